@@ -1,0 +1,148 @@
+"""The tree of refusals. Everything flankwise won't compute is one of these.
+
+    Refusal                  carries every fault found, not only the first
+    ├── BadInput             a value is outside what the trade, or the function, allows
+    ├── UnknownThread        a designation that can't be read, or isn't in the standard's series
+    ├── NoSource             it exists, but no figure can be stated with a source
+    └── Impossible           each value is fine; together they can't be cut
+        └── Collision        tool or holder meets stock where it must not
+
+A fault says where (`pointer`, RFC 6901, relative to the function's own arguments), what is wrong,
+the value, its limits, and what to change, in a machinist's words.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong with what was asked, and what to change."""
+
+    pointer: str
+    code: str
+    detail: str
+    change: str
+    value: object = None
+    least: float | None = None
+    greatest: float | None = None
+    unit: str | None = None
+    near: tuple[str, ...] = ()
+
+    def under(self, prefix: str) -> Fault:
+        """Return the same fault with its pointer moved below `prefix`.
+
+        >>> Fault("/pitch", "too_fine", "", "").under("/thread").pointer
+        '/thread/pitch'
+        """
+        return replace(self, pointer=prefix + self.pointer)
+
+
+class Refusal(Exception):
+    """Base of all refusals; `faults` holds one or more `Fault`."""
+
+    title = "This can't be worked out as asked"
+
+    def __init__(self, *faults: Fault) -> None:
+        if not faults:
+            raise ValueError("a refusal names at least one fault")
+        super().__init__("; ".join(fault.detail for fault in faults))
+        self.faults = faults
+
+    def under(self, prefix: str) -> Refusal:
+        """Return the same refusal with every pointer moved below `prefix`."""
+        return type(self)(*(fault.under(prefix) for fault in self.faults))
+
+
+class BadInput(Refusal):
+    """A value is outside what the trade, or the function, allows."""
+
+    title = "A value can't be used"
+
+
+class UnknownThread(Refusal):
+    """A designation that can't be read, or a size that isn't in the series named."""
+
+    title = "The thread designation doesn't name a standard thread"
+
+
+class NoSource(Refusal):
+    """It exists, but no figure for it can be stated with a source."""
+
+    title = "No figure can be stated with a source"
+
+
+class Impossible(Refusal):
+    """Each value is fine alone; together they can't be cut."""
+
+    title = "These values can't be cut together"
+
+
+class Collision(Impossible):
+    """The tool, its shank or its holder meets stock where it must not."""
+
+    title = "The tool meets the stock where it must not"
+
+
+@dataclass(slots=True)
+class Faults:
+    """Collects every fault of one request, then raises them together.
+
+    >>> faults = Faults()
+    >>> faults.within("/pitch", 0.0, least=0.01, greatest=50, unit="mm", name="pitch")
+    >>> faults.raise_any(BadInput)
+    Traceback (most recent call last):
+    flankwise_service.core.errors.BadInput: pitch 0 mm is below the least allowed, 0.01 mm
+    """
+
+    found: list[Fault] = field(default_factory=list)
+
+    def add(self, fault: Fault) -> None:
+        """Note one fault."""
+        self.found.append(fault)
+
+    def take(self, refusal: Refusal, prefix: str = "") -> None:
+        """Note every fault of a refusal, moved below `prefix`."""
+        self.found.extend(fault.under(prefix) for fault in refusal.faults)
+
+    def need(
+        self, holds: bool, pointer: str, code: str, detail: str, change: str, value: object = None
+    ) -> None:
+        """Note a fault unless `holds`."""
+        if not holds:
+            self.add(Fault(pointer, code, detail, change, value))
+
+    def within(
+        self,
+        pointer: str,
+        value: float,
+        *,
+        least: float,
+        greatest: float,
+        name: str,
+        unit: str | None = None,
+    ) -> None:
+        """Note a fault unless `least <= value <= greatest` (NaN fails)."""
+        if math.isfinite(value) and least <= value <= greatest:
+            return
+        tail = f" {unit}" if unit else ""
+        if value > greatest:
+            detail = f"{name} {value:g}{tail} is above the greatest allowed, {greatest:g}{tail}"
+        else:
+            detail = f"{name} {value:g}{tail} is below the least allowed, {least:g}{tail}"
+        change = f"give {name} from {least:g} to {greatest:g}{tail}"
+        shown = value if math.isfinite(value) else None
+        self.add(Fault(pointer, "out_of_range", detail, change, shown, least, greatest, unit))
+
+    def raise_any(self, kind: type[Refusal]) -> None:
+        """Raise `kind` with all faults noted, or return when there are none."""
+        if self.found:
+            raise kind(*self.found)
+
+
+def join(refusals: Iterable[Refusal], kind: type[Refusal] = BadInput) -> Refusal:
+    """Return one refusal of `kind` that carries the faults of all `refusals`."""
+    return kind(*(fault for refusal in refusals for fault in refusal.faults))

@@ -1,0 +1,1 @@
+"""Published tables, one module per standard and edition."""

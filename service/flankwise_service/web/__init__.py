@@ -1,0 +1,1 @@
+"""Translates HTTP to core and back."""
