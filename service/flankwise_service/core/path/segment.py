@@ -23,8 +23,8 @@ class Segment(NamedTuple):
     """One straight or helical piece of the path, with the feed along it.
 
     `sweep` is the angle turned in degrees, positive, 0 for straight pieces; `sense` is seen from
-    +Z. `feed` is per minute along the path, None for a rapid. `radial_pass` counts radial passes and
-    `start` the thread's starts, both from 1; 0 where neither applies.
+    +Z. `feed` is per minute along the path, None for a rapid. `radial_pass` counts radial passes
+    and `start` the thread's starts, both from 1; 0 where neither applies.
     """
 
     kind: Kind
