@@ -1,0 +1,41 @@
+"""Settings of the WSGI server, each with its reason. Every one can be set by the environment."""
+
+import os
+
+# Loopback unless told: the buffering proxy stands in front and is what the shop's network sees.
+bind = os.environ.get("FLANKWISE_BIND", "127.0.0.1:8000")
+
+# Every request is computed in Python, so more processes than cores only queue up.
+workers = int(os.environ.get("FLANKWISE_WORKERS", str(min(os.cpu_count() or 1, 8))))
+
+# Threads hold idle keep-alive connections (the sync worker knows none); they do not add speed.
+worker_class = "gthread"
+threads = int(os.environ.get("FLANKWISE_THREADS", "16"))
+keepalive = 75  # longer than the proxy's 60 s, so that the proxy is the one that closes
+
+# A plan takes milliseconds; a worker silent for half a minute is stuck and is replaced.
+timeout = 30
+graceful_timeout = 20  # shorter than the 30 s that container runtimes wait before SIGKILL
+
+# The app is loaded before the fork: pages are shared, and a broken import stops the start at once.
+preload_app = True
+
+# A worker leaves after many requests, at its own moment, so no leak can grow for months.
+max_requests = int(os.environ.get("FLANKWISE_MAX_REQUESTS", "200000"))
+max_requests_jitter = 20000
+
+# Header limits: the longest honest request line is a designation; the rest is refused with 414/431.
+limit_request_line = 4094
+limit_request_fields = 50
+limit_request_field_size = 4094
+
+# The worker's heartbeat file must not sit on a disk that can fill up or stall.
+worker_tmp_dir = "/dev/shm" if os.path.isdir("/dev/shm") else None
+
+# Only the proxy on this machine may say who the caller was.
+forwarded_allow_ips = os.environ.get("FLANKWISE_PROXY", "127.0.0.1")
+
+# The app writes one JSON line a request itself; gunicorn adds only its own errors.
+accesslog = None
+errorlog = "-"
+loglevel = "warning"
