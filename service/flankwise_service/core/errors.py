@@ -126,15 +126,19 @@ class Faults:
         unit: str | None = None,
     ) -> None:
         """Note a fault unless `least <= value <= greatest` (NaN fails)."""
-        if math.isfinite(value) and least <= value <= greatest:
+        try:
+            number = float(value)
+        except OverflowError:  # an int beyond the range of a float, as JSON may carry
+            number = math.inf if value > 0 else -math.inf
+        if math.isfinite(number) and least <= number <= greatest:
             return
         tail = f" {unit}" if unit else ""
-        if value > greatest:
-            detail = f"{name} {value:g}{tail} is above the greatest allowed, {greatest:g}{tail}"
+        if number > greatest:
+            detail = f"{name} {number:g}{tail} is above the greatest allowed, {greatest:g}{tail}"
         else:
-            detail = f"{name} {value:g}{tail} is below the least allowed, {least:g}{tail}"
+            detail = f"{name} {number:g}{tail} is below the least allowed, {least:g}{tail}"
         change = f"give {name} from {least:g} to {greatest:g}{tail}"
-        shown = value if math.isfinite(value) else None
+        shown = value if math.isfinite(number) else None
         self.add(Fault(pointer, "out_of_range", detail, change, shown, least, greatest, unit))
 
     def raise_any(self, kind: type[Refusal]) -> None:
