@@ -1,0 +1,75 @@
+"""Builds the WSGI application: one list of subjects, one error handler, one front."""
+
+from __future__ import annotations
+
+import logging
+from importlib import import_module
+
+from flask import Flask, Response, request
+from werkzeug.exceptions import HTTPException
+
+from flankwise_service.config import Settings
+from flankwise_service.core.errors import Refusal
+from flankwise_service.web.front import REQUEST_ID, Front
+from flankwise_service.web.log import AccessLog
+from flankwise_service.web.lookups import Lookups
+from flankwise_service.web.operation import BASE, State
+from flankwise_service.web.problems import MEDIA_TYPE, Problem, of_refusal, of_status
+
+SUBJECTS: tuple[str, ...] = (
+    # One line per module of this folder that declares operations, in the order of the contract.
+)
+
+logger = logging.getLogger("flankwise_service")
+
+
+def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJECTS) -> Flask:
+    """Return the application that serves `subjects`, modules of this folder, below /v1."""
+    settings = settings or Settings.from_environment()
+    app = Flask("flankwise_service", static_folder=None)
+    app.url_map.merge_slashes = False
+    lookups = Lookups(settings.lookup_entries, settings.lookup_bytes)
+    app.extensions["flankwise"] = State(settings, lookups)
+    for name in ("health", "contract"):
+        app.register_blueprint(import_module(f"{__package__}.{name}").blueprint)
+    for name in subjects:
+        module = import_module(name if "." in name else f"{__package__}.{name}")
+        app.register_blueprint(module.blueprint, url_prefix=BASE)
+    app.register_error_handler(Exception, answer_error)
+    app.wsgi_app = Front(app.wsgi_app, lookups, AccessLog(settings.access_log))  # type: ignore[method-assign]
+    return app
+
+
+def answer_error(error: Exception) -> Response:
+    """Return the problem reply for whatever went wrong. Nothing of our insides leaks."""
+    problem = _problem_of(error)
+    request_id = str(request.environ.get(REQUEST_ID, ""))
+    if problem.status >= 500:
+        logger.error("request %s failed", request_id, exc_info=error)
+    response = Response(problem.body(request_id), status=problem.status, content_type=MEDIA_TYPE)
+    response.headers["Cache-Control"] = "no-store"
+    response.headers.update(problem.headers)
+    return response
+
+
+def _problem_of(error: Exception) -> Problem:
+    if isinstance(error, Problem):
+        return error
+    if isinstance(error, Refusal):
+        return of_refusal(error)
+    if isinstance(error, HTTPException):
+        return _problem_of_http(error)
+    return Problem("internal", "the request was not at fault; quote the request id when asking")
+
+
+def _problem_of_http(error: HTTPException) -> Problem:
+    status = error.code or 500
+    if status == 404:
+        return Problem("no_such_path", "see /openapi.json for every path there is")
+    if status == 405:
+        methods = sorted(getattr(error, "valid_methods", None) or ())
+        allow = ", ".join(methods)
+        return Problem("method_not_allowed", f"this path knows {allow}", headers={"Allow": allow})
+    if status >= 500:
+        return Problem("internal", "the request was not at fault; quote the request id when asking")
+    return of_status(status, error.name)

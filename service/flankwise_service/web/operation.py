@@ -1,0 +1,182 @@
+"""Declares one operation of the service: load what was asked, compute, dump the result.
+
+The decorator keeps all that the contract, the SDK and the tests need to know in one place, so
+that routes, schemas and contract can't drift apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from flask import Blueprint, Response, current_app, request
+from flask.blueprints import BlueprintSetupState
+
+from flankwise_service import __version__
+from flankwise_service.config import Settings
+from flankwise_service.core.errors import Refusal
+from flankwise_service.web.accept import choose
+from flankwise_service.web.body import JSON, read_json
+from flankwise_service.web.dump import to_json
+from flankwise_service.web.fields import Schema
+from flankwise_service.web.front import OPERATION
+from flankwise_service.web.load import load, query
+from flankwise_service.web.lookups import Lookups, Rendered, etag_of, key_of, same
+from flankwise_service.web.problems import of_refusal
+
+Compute = Callable[[dict[str, Any]], object]
+Render = Callable[[Any], str | bytes | Iterable[bytes]]
+BASE = "/v1"
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """All there is to know of one operation."""
+
+    id: str
+    method: str
+    path: str
+    """With its /v1, as the contract shows it."""
+    tag: str
+    summary: str
+    description: str
+    asks: type[Schema]
+    replies: type[Schema] | None
+    """None where the reply has no JSON form."""
+    renders: Mapping[str, Render] = field(default_factory=dict)
+    """Further media types, each with what turns the result into its bytes (or a stream)."""
+    pointers: Mapping[str, str] = field(default_factory=dict)
+    """Where core's arguments stand in the request, by beginnings of pointers."""
+
+    @property
+    def media_types(self) -> tuple[str, ...]:
+        """What the reply can be given as, the one preferred first."""
+        return ((JSON,) if self.replies else ()) + tuple(self.renders)
+
+
+@dataclass(slots=True)
+class State:
+    """What the application holds: settings, its operations, and the kept lookups."""
+
+    settings: Settings
+    lookups: Lookups
+    operations: dict[str, Operation] = field(default_factory=dict)
+
+
+def state() -> State:
+    """Return the state of the application that answers this request."""
+    found: State = current_app.extensions["flankwise"]
+    return found
+
+
+def operation(
+    blueprint: Blueprint,
+    method: str,
+    path: str,
+    *,
+    id: str,  # noqa: A002
+    tag: str,
+    asks: type[Schema],
+    replies: type[Schema] | None,
+    summary: str,
+    renders: Mapping[str, Render] | None = None,
+    pointers: Mapping[str, str] | None = None,
+) -> Callable[[Compute], Compute]:
+    """Register the decorated function as operation `id` at `path` (below /v1).
+
+    `asks` loads the query of a GET or the JSON body of a POST; the function takes the loaded dict
+    and returns a result of core, or a dict. A refusal it raises is answered 422, its pointers
+    moved by `pointers` ({"/core_argument": "/place/in/request"}). `renders` offers other media
+    types: {"text/csv": to_csv}, each given the result; a generator of bytes is streamed.
+    """
+
+    def declare(compute: Compute) -> Compute:
+        declared = Operation(
+            id=id,
+            method=method,
+            path=BASE + path,
+            tag=tag,
+            summary=summary,
+            description=_dedented(compute.__doc__),
+            asks=asks,
+            replies=replies,
+            renders=dict(renders or {}),
+            pointers=dict(pointers or {}),
+        )
+        schema = asks()
+
+        def view() -> Response:
+            return _answer(declared, schema, compute)
+
+        view.__name__ = id
+        blueprint.add_url_rule(path, endpoint=id, view_func=view, methods=[method])
+        blueprint.record(lambda setup: _note(setup, declared))
+        return compute
+
+    return declare
+
+
+def _note(setup: BlueprintSetupState, declared: Operation) -> None:
+    held: State = setup.app.extensions["flankwise"]
+    if declared.id in held.operations:
+        raise ValueError(f"operation {declared.id} is declared twice")
+    held.operations[declared.id] = declared
+
+
+def _answer(declared: Operation, schema: Schema, compute: Compute) -> Response:
+    environ = request.environ
+    environ[OPERATION] = declared.id
+    held = state()
+    media_type = choose(environ.get("HTTP_ACCEPT"), declared.media_types)
+    if declared.method == "GET":
+        raw = query(schema, environ.get("QUERY_STRING", ""), held.settings.query_cap)
+    else:
+        raw = read_json(environ, held.settings.body_cap, held.settings.depth_cap)
+    asked = load(schema, raw)
+    try:
+        result = compute(asked)
+        body = declared.renders[media_type](result) if media_type != JSON else to_json(result)
+    except Refusal as refusal:
+        raise of_refusal(refusal, declared.pointers) from refusal
+    if isinstance(body, str):
+        body = body.encode()
+    if declared.method == "GET" and isinstance(body, bytes):
+        return _lookup_reply(declared, held, media_type, body)
+    response = Response(body, mimetype=None, content_type=_full(media_type))
+    response.headers["Cache-Control"] = "no-store"
+    _vary(response, declared)
+    return response
+
+
+def _lookup_reply(declared: Operation, held: State, media_type: str, body: bytes) -> Response:
+    environ = request.environ
+    response = Response(body, content_type=_full(media_type))
+    etag = etag_of(body, __version__)
+    response.headers["ETag"] = etag
+    response.headers["Cache-Control"] = f"public, max-age={held.settings.lookup_age}"
+    _vary(response, declared)
+    key = key_of(environ)
+    if key is not None:
+        kept = Rendered(declared.id, body, tuple(response.headers.to_wsgi_list()), etag)
+        held.lookups.put(key, kept)
+    if same(environ, etag):
+        response.status_code = 304
+        response.set_data(b"")
+        del response.headers["Content-Length"], response.headers["Content-Type"]
+    return response
+
+
+def _vary(response: Response, declared: Operation) -> None:
+    if len(declared.media_types) > 1:
+        response.headers["Vary"] = "Accept"
+
+
+def _full(media_type: str) -> str:
+    return f"{media_type}; charset=utf-8" if media_type.startswith("text/") else media_type
+
+
+def _dedented(text: str | None) -> str:
+    import inspect  # noqa: PLC0415
+
+    return inspect.cleandoc(text or "")

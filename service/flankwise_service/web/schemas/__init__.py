@@ -1,0 +1,1 @@
+"""Schemas: one module per subject, what each operation asks and replies."""
