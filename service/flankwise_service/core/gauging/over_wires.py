@@ -1,0 +1,282 @@
+"""Readings over wires and balls: from pitch diameter to reading and back.
+
+Exact (core/gauging/helicoid.py) beside the handbook's approximation (core/gauging/section.py).
+Lengths in one unit, angles in degrees.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.gauging import helicoid, section
+from flankwise_service.core.gauging.groove import Groove, lead_angle, refuse_bad_sizes
+
+Method = Literal["three wires", "two wires", "over balls", "between balls"]
+Line = Literal["square to the axis", "through both centres"]
+METHODS: tuple[Method, ...] = ("three wires", "two wires", "over balls", "between balls")
+LINES: tuple[Line, ...] = ("square to the axis", "through both centres")
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a gauge reads over (or between) wires or balls in a thread of known pitch diameter."""
+
+    reading: float
+    """Exact: the wire or ball on the helicoids of the flanks."""
+    handbook: float
+    """By the section formula, lead taken as zero."""
+    handbook_with_lead: float | None
+    """The same with the handbook's lead term; None where the flanks are unequal."""
+    handbook_error: float
+    """handbook - reading: what the section formula gets wrong here."""
+    handbook_with_lead_error: float | None
+    lead_angle: float
+    wire_tilt: float
+    """A wire's angle to the plane square to the axis."""
+    contact_diameter_upper: float
+    contact_diameter_lower: float
+    axial_offset: float
+    """Along the axis from the groove on one side to the nearest one opposite."""
+
+
+@dataclass(frozen=True, slots=True)
+class PitchDiameter:
+    """A pitch diameter worked back from a reading."""
+
+    pitch_diameter: float
+    """Exact."""
+    handbook: float
+    handbook_with_lead: float | None
+    handbook_error: float
+    """handbook - pitch_diameter."""
+    contact_diameter_upper: float
+    contact_diameter_lower: float
+
+
+def axial_offset(groove: Groove) -> float:
+    """Return how far along the axis the nearest groove opposite lies: 0 or half a pitch.
+
+    Opposite a groove the helix has moved half a lead, and grooves come a pitch apart: an odd
+    number of starts leaves half a pitch, an even number nothing.
+
+    >>> axial_offset(Groove(0.1, 0.1, 30, 30)), axial_offset(Groove(0.1, 0.2, 30, 30))
+    (0.05, 0.0)
+    """
+    starts = round(groove.lead / groove.pitch)
+    return groove.pitch / 2 if starts % 2 else 0.0
+
+
+def reading_over(
+    groove: Groove,
+    pitch_diameter: float,
+    wire: float,
+    method: Method = "three wires",
+    line: Line = "square to the axis",
+) -> Reading:
+    """Return what is read over wires or balls, exact and by the handbook.
+
+    Three wires, or two between anvils held parallel to the axis, read 2 c + w, c being the
+    distance of the wires' axes from the thread's; balls read 2 c + w over them and 2 c - w
+    between. Along the line through both balls' centres, 2 c becomes sqrt((2c)^2 + offset^2).
+
+    >>> unified = Groove(1 / 14, 1 / 14, 30.0, 30.0)
+    >>> read = reading_over(unified, 0.8270, 0.04124)
+    >>> round(read.reading, 5), round(read.handbook, 5), round(read.handbook_error, 6)
+    (0.88888, 0.88886, -2.3e-05)
+    """
+    refuse_method(groove, method, line)
+    rest = helicoid.rest(groove, pitch_diameter, wire)
+    sign = 1 if groove.side == "external" else -1
+    stand_off = section.wire_constant(groove) * wire - section.height_constant(groove)
+    exact = _read(groove, 2 * rest.centre_radius, wire, method, line)
+    flat = _read(groove, pitch_diameter + sign * stand_off, wire, method, line)
+    term = section.lead_term(groove, pitch_diameter, wire)
+    led = None
+    if term is not None:
+        led = _read(groove, pitch_diameter + sign * (stand_off + term), wire, method, line)
+    return Reading(
+        exact,
+        flat,
+        led,
+        flat - exact,
+        None if led is None else led - exact,
+        lead_angle(groove.lead, pitch_diameter),
+        rest.tilt,
+        rest.contact_diameter_upper,
+        rest.contact_diameter_lower,
+        axial_offset(groove),
+    )
+
+
+def pitch_diameter_from(
+    groove: Groove,
+    reading: float,
+    wire: float,
+    method: Method = "three wires",
+    line: Line = "square to the axis",
+) -> PitchDiameter:
+    """Return the pitch diameter worked back from a reading, exact and by the handbook.
+
+    The handbook's lead term needs the pitch diameter it is to give; it is taken at the section's.
+
+    >>> unified = Groove(1 / 14, 1 / 14, 30.0, 30.0)
+    >>> round(pitch_diameter_from(unified, 0.88888, 0.04124).pitch_diameter, 5)
+    0.827
+    """
+    refuse_method(groove, method, line)
+    apart = _centres_apart(groove, reading, wire, method, line)
+    refuse_bad_sizes(groove, apart, wire)
+    exact = helicoid.pitch_diameter_at_rest(groove, wire, apart / 2)
+    refuse_bad_sizes(groove, exact, wire)
+    lies = helicoid.rest(groove, exact, wire)
+    sign = 1 if groove.side == "external" else -1
+    stand_off = section.wire_constant(groove) * wire - section.height_constant(groove)
+    flat = apart - sign * stand_off
+    term = section.lead_term(groove, flat, wire)
+    return PitchDiameter(
+        exact,
+        flat,
+        None if term is None else flat - sign * term,
+        flat - exact,
+        lies.contact_diameter_upper,
+        lies.contact_diameter_lower,
+    )
+
+
+def refuse_method(groove: Groove, method: Method, line: Line) -> None:
+    """Raise BadInput where the way of measuring doesn't suit the side, or the line the method."""
+    faults = Faults()
+    wires = method in ("three wires", "two wires")
+    faults.need(
+        groove.side == "external" or not wires,
+        "/method",
+        "wires_inside",
+        f"{method} are for external threads; an internal thread takes balls",
+        'use "between balls" or "over balls"',
+        method,
+    )
+    faults.need(
+        line == "square to the axis" or not wires,
+        "/line",
+        "anvils_square",
+        "flat anvils over wires measure square to the axis",
+        'use "square to the axis"',
+        line,
+    )
+    faults.need(
+        groove.side == "internal" or method != "between balls",
+        "/method",
+        "between_outside",
+        "between balls is for internal threads",
+        'use "over balls" or wires',
+        method,
+    )
+    faults.raise_any(BadInput)
+
+
+def refuse_unfit_wire(
+    groove: Groove,
+    pitch_diameter: float,
+    wire: float,
+    crest_diameter: float,
+    root_diameter: float,
+    standing: float | None = None,
+) -> helicoid.Rest:
+    """Return where the wire rests, or raise Impossible when it can't tell the pitch diameter.
+
+    The wire must touch both flanks between the crest's edge and the root, stand out beyond the
+    crest (`standing`: the crest's other limit, if it differs), and not bottom in the root.
+
+    >>> unified = Groove(1 / 14, 1 / 14, 30.0, 30.0)
+    >>> lies = refuse_unfit_wire(unified, 0.8270, 0.04124, 0.8631, 0.7946, 0.8734)
+    >>> round(lies.contact_diameter_upper, 3)
+    0.827
+    >>> refuse_unfit_wire(unified, 0.8270, 0.075, 0.8631, 0.7946, 0.8734)
+    Traceback (most recent call last):
+    flankwise_service.core.errors.Impossible: wire or ball 0.075 touches at diameter 0.877685, \
+beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
+    """
+    lies = helicoid.rest(groove, pitch_diameter, wire)
+    sign = 1 if groove.side == "external" else -1
+    touches = (lies.contact_diameter_upper, lies.contact_diameter_lower)
+    outermost = max(touches) if sign > 0 else min(touches)
+    innermost = min(touches) if sign > 0 else max(touches)
+    stands = 2 * lies.centre_radius + sign * wire
+    bottoms = 2 * lies.centre_radius - sign * wire
+    outside = crest_diameter if standing is None else standing
+    change = _fit_words(groove, pitch_diameter, crest_diameter, outside)
+    faults = Faults()
+    faults.need(
+        sign * outermost <= sign * crest_diameter,
+        "/wire",
+        "rides_on_crest",
+        f"wire or ball {wire:g} touches at diameter {outermost:g}, beyond the crest's edge at "
+        f"{crest_diameter:g}: it rides on the crest, not on the flank",
+        change,
+        wire,
+    )
+    faults.need(
+        sign * innermost >= sign * root_diameter,
+        "/wire",
+        "below_flank",
+        f"wire or ball {wire:g} touches at diameter {innermost:g}, past the end of the flank at "
+        f"{root_diameter:g}",
+        change,
+        wire,
+    )
+    faults.need(
+        sign * stands > sign * outside,
+        "/wire",
+        "below_crest",
+        f"wire or ball {wire:g} reaches diameter {stands:g}, short of the crest at {outside:g}: "
+        "the gauge would rest on the crest",
+        change,
+        wire,
+    )
+    faults.need(
+        sign * bottoms >= sign * root_diameter,
+        "/wire",
+        "bottoms_in_root",
+        f"wire or ball {wire:g} reaches down to diameter {bottoms:g}, past the root at "
+        f"{root_diameter:g}",
+        change,
+        wire,
+    )
+    faults.raise_any(Impossible)
+    return lies
+
+
+def _fit_words(groove: Groove, pitch_diameter: float, edge: float, outside: float) -> str:
+    least = section.least_wire(groove, pitch_diameter, outside)
+    greatest = section.greatest_wire(groove, pitch_diameter, edge)
+    best = section.best_wire(groove)
+    return f"take one from {least:.5g} to {greatest:.5g}; {best:.5g} is best"
+
+
+def _read(groove: Groove, apart: float, wire: float, method: Method, line: Line) -> float:
+    if line == "through both centres":
+        apart = math.hypot(apart, axial_offset(groove))
+    return apart - wire if method == "between balls" else apart + wire
+
+
+def _centres_apart(
+    groove: Groove, reading: float, wire: float, method: Method, line: Line
+) -> float:
+    apart = reading + wire if method == "between balls" else reading - wire
+    if line == "square to the axis":
+        return apart
+    offset = axial_offset(groove)
+    if not apart > offset:
+        raise BadInput(
+            Fault(
+                "/reading",
+                "reading_too_small",
+                f"a reading of {reading:g} leaves no room across the thread",
+                "check the reading and the ball's diameter",
+                reading,
+            )
+        )
+    return math.sqrt((apart - offset) * (apart + offset))
