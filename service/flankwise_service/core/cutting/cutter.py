@@ -59,3 +59,5 @@ class Cutter:
     number: int = 1
     """Tool number in the program."""
     name: str = ""
+    row_taper: float = 0.0
+    """Change of diameter along the rows for one unit of length; 0.0625 for a 1:16 thread's."""

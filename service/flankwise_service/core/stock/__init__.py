@@ -1,1 +1,1 @@
-"""stock."""
+"""Stock: hexagon and round bar, blank and hole before threading, drills."""
