@@ -1,0 +1,96 @@
+"""The curve the thread asks of the cutter axis: a helix, or on a taper a conical spiral."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from flankwise_service.core.path.segment import Point, Sense
+
+
+class Spiral(NamedTuple):
+    """r = radius + growth * t, z = z + climb * t, angle = angle + turn * t; t in degrees."""
+
+    x: float
+    y: float
+    radius: float
+    z: float
+    angle: float
+    turn: int
+    """+1 counter-clockwise, -1 clockwise."""
+    climb: float
+    """Change of z for each degree turned."""
+    growth: float
+    """Change of radius for each degree turned; 0 on a straight thread."""
+    sweep: float
+    """Degrees turned in all, positive."""
+
+    @property
+    def sense(self) -> Sense:
+        """Sense of turning, seen from +Z."""
+        return "counterclockwise" if self.turn > 0 else "clockwise"
+
+    def radius_at(self, swept: float) -> float:
+        """Return the distance from the axis after `swept` degrees."""
+        return self.radius + self.growth * swept
+
+    def point_at(self, swept: float) -> Point:
+        """Return the place after `swept` degrees."""
+        angle_rad = math.radians(math.fmod(self.angle + self.turn * swept, 360.0))
+        radius = self.radius_at(swept)
+        x = self.x + radius * math.cos(angle_rad)
+        y = self.y + radius * math.sin(angle_rad)
+        return Point(x, y, self.z + self.climb * swept)
+
+
+class Piece(NamedTuple):
+    """The next bit of a curve: where it ends, and the arc that leads there (None: a line)."""
+
+    end: Point
+    centre: tuple[float, float] | None
+    sweep: float
+
+
+def count_pieces(sweep: float, greatest: float) -> int:
+    """Return the fewest equal pieces of `sweep`, none above `greatest`, all in degrees.
+
+    >>> count_pieces(12.8 * 360, 360)
+    13
+    >>> count_pieces(720.0, 360)
+    2
+    """
+    return max(1, math.ceil(sweep / greatest - 1e-9))
+
+
+def helix_arcs(curve: Spiral, greatest_sweep: float) -> Iterator[Piece]:
+    """Yield a straight thread's curve as equal helical arcs, each exact.
+
+    Each end is worked out from the whole curve, so nothing drifts over many turns.
+    """
+    pieces = count_pieces(curve.sweep, greatest_sweep)
+    centre = (curve.x, curve.y)
+    each = curve.sweep / pieces
+    for index in range(1, pieces + 1):
+        yield Piece(curve.point_at(curve.sweep * (index / pieces)), centre, each)
+
+
+def chord_angle(radius: float, tolerance: float) -> float:
+    """Return the greatest angle, in degrees, of a chord that stays within `tolerance` of its arc.
+
+    The chord's middle is radius * (1 - cos(angle / 2)) from the arc. At most 90 degrees.
+
+    >>> round(chord_angle(10.0, 0.01), 4)
+    5.1251
+    """
+    if tolerance >= radius * (1 - math.sqrt(0.5)):
+        return 90.0
+    return math.degrees(4 * math.asin(math.sqrt(tolerance / (2 * radius))))
+
+
+def spiral_lines(curve: Spiral, tolerance: float) -> Iterator[Piece]:
+    """Yield the curve as chords within `tolerance` of it, their ends on it."""
+    widest = max(curve.radius, curve.radius_at(curve.sweep))
+    pieces = count_pieces(curve.sweep, chord_angle(widest, tolerance))
+    for index in range(1, pieces + 1):
+        yield Piece(curve.point_at(curve.sweep * (index / pieces)), None, 0.0)

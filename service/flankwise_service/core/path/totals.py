@@ -1,0 +1,150 @@
+"""Length, turns, height and box of a path, gathered while it streams by."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+from flankwise_service.core.path.direction import turn
+from flankwise_service.core.path.lines import arc_radius
+from flankwise_service.core.path.segment import Point, Segment
+
+QUARTERS = ((1, 0), (0, 1), (-1, 0), (0, -1))
+"""Directions at 0, 90, 180 and 270 degrees, without the rounding of cos and sin."""
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """What a path amounts to. Lengths along the path, in its unit."""
+
+    segments: int
+    arcs: int
+    lines: int
+    rapids: int
+    cutting_length: float
+    """Along everything that is fed."""
+    rapid_length: float
+    thread_length: float
+    """Along the thread itself, without lead-ins and lead-outs."""
+    arc_turns: float
+    """Turns of all arcs of the thread, over all passes, starts and steps; 0 in straight lines."""
+    height: float
+    """From the lowest to the highest place of the lowest tooth."""
+    least: Point
+    greatest: Point
+    begin: Point
+    end: Point
+
+
+def segment_length(segment: Segment) -> float:
+    """Return the length along a segment: of a helical arc sqrt((radius * sweep)^2 + rise^2).
+
+    >>> segment_length(Segment("line", "thread", Point(0, 0, 0), Point(3, 0, 4)))
+    5.0
+    """
+    if segment.centre is None:
+        return math.dist(segment.begin, segment.end)
+    return math.hypot(arc_radius(segment) * math.radians(segment.sweep), segment.rise)
+
+
+def extent(segment: Segment) -> Iterator[Point]:
+    """Yield places that hold a segment's box: its ends, and where an arc crosses a quarter.
+
+    >>> arc = Segment("arc", "thread", Point(1, 0, 0), Point(-1, 0, 1), (0, 0),
+    ...               "counterclockwise", 180.0)
+    >>> [place[:2] for place in extent(arc)]
+    [(1, 0), (-1, 0), (0.0, 1.0)]
+    """
+    yield segment.begin
+    yield segment.end
+    if segment.centre is None or segment.sense is None:
+        return
+    (cx, cy), radius = segment.centre, arc_radius(segment)
+    from_x = math.degrees(math.atan2(segment.begin.y - cy, segment.begin.x - cx))
+    for quarter, (dx, dy) in enumerate(QUARTERS):
+        swept = math.fmod(turn(segment.sense) * (90 * quarter - from_x) + 720.0, 360.0)
+        if 0 < swept < segment.sweep:
+            z = segment.begin.z + segment.rise * swept / segment.sweep
+            yield Point(cx + radius * dx, cy + radius * dy, z)
+
+
+@dataclass(slots=True)
+class Tally:
+    """Gathers the totals of a path while it streams by, in constant memory.
+
+    >>> tally = Tally()
+    >>> path = [Segment("line", "thread", Point(0, 0, 0), Point(3, 0, 4))]
+    >>> for segment in tally.passing(path): pass
+    >>> tally.totals().cutting_length
+    5.0
+    """
+
+    counts: dict[str, int] = field(default_factory=lambda: {"arc": 0, "line": 0, "rapid": 0})
+    cutting_length: float = 0.0
+    rapid_length: float = 0.0
+    thread_length: float = 0.0
+    arc_turns: float = 0.0
+    least: list[float] = field(default_factory=lambda: [math.inf] * 3)
+    greatest: list[float] = field(default_factory=lambda: [-math.inf] * 3)
+    begin: Point | None = None
+    end: Point | None = None
+
+    def passing(self, segments: Iterable[Segment]) -> Iterator[Segment]:
+        """Yield the same segments, adding up each on its way."""
+        for segment in segments:
+            self.add(segment)
+            yield segment
+
+    def add(self, segment: Segment) -> None:
+        """Add one segment."""
+        length = segment_length(segment)
+        self.counts[segment.kind] += 1
+        if segment.kind == "rapid":
+            self.rapid_length += length
+        else:
+            self.cutting_length += length
+        if segment.purpose == "thread":
+            self.thread_length += length
+            self.arc_turns += segment.sweep / 360
+        for place in extent(segment):
+            for axis in range(3):
+                self.least[axis] = min(self.least[axis], place[axis])
+                self.greatest[axis] = max(self.greatest[axis], place[axis])
+        if self.begin is None:
+            self.begin = segment.begin
+        self.end = segment.end
+
+    def totals(self) -> Totals:
+        """Return the totals so far; of no segments at all, a path that stays at the origin."""
+        origin = Point(0.0, 0.0, 0.0)
+        begin, end = self.begin or origin, self.end or origin
+        least = Point(*self.least) if self.begin else origin
+        greatest = Point(*self.greatest) if self.begin else origin
+        return Totals(
+            sum(self.counts.values()),
+            self.counts["arc"],
+            self.counts["line"],
+            self.counts["rapid"],
+            self.cutting_length,
+            self.rapid_length,
+            self.thread_length,
+            self.arc_turns,
+            greatest.z - least.z,
+            least,
+            greatest,
+            begin,
+            end,
+        )
+
+
+def totals(segments: Iterable[Segment]) -> Totals:
+    """Return the totals of a path, walking it once.
+
+    >>> totals([]).segments
+    0
+    """
+    tally = Tally()
+    for segment in segments:
+        tally.add(segment)
+    return tally.totals()
