@@ -1,0 +1,18 @@
+"""From the loaded request to core's own tool types."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from flankwise_service.core.cutting.cutter import Cutter, Tooth
+
+
+def tooth_from(asked: Mapping[str, Any]) -> Tooth:
+    """Return core's tooth from a loaded ToothAsk."""
+    return Tooth(**asked)
+
+
+def cutter_from(asked: Mapping[str, Any]) -> Cutter:
+    """Return core's cutter from a loaded CutterAsk."""
+    return Cutter(**{**asked, "tooth": tooth_from(asked["tooth"])})
