@@ -53,6 +53,10 @@ class Thread:
     """Length of engagement, where the designation states one."""
     rounded_root: bool = False
     """The designation asks for the rounded root form (UNR, UNJ, MJ)."""
+    threads_per_inch: Decimal | None = None
+    """As an inch designation writes it."""
+    engagement_group: Literal["S", "N", "L"] | None = None
+    """Short, normal or long engagement, where a metric designation says which."""
 
     @property
     def lead(self) -> Decimal:
@@ -122,3 +126,38 @@ class Limits:
     notes: tuple[str, ...] = ()
     extra: dict[str, Decimal | None] = field(default_factory=dict)
     """Further published figures by name, e.g. "minor_diameter_flat_max", gauge lengths of pipe."""
+
+
+@dataclass(frozen=True, slots=True)
+class StatedLimits:
+    """The limits of size of one thread with every length in `unit`, converted exactly.
+
+    Digits are as printed when `unit` is `rounded_in`, the unit the standard rounds in; otherwise
+    they are those printed figures times or over 25.4, never rounded again.
+    """
+
+    designation: str
+    family: Family
+    series: str
+    thread_class: str | None
+    side: Side
+    hand: Hand
+    unit: Unit
+    rounded_in: Unit
+    diameter: Decimal
+    pitch: Decimal
+    threads_per_inch: Decimal | None
+    starts: int
+    lead: Decimal
+    engagement: Decimal | None
+    engagement_group: Literal["S", "N", "L"] | None
+    rounded_root: bool
+    allowance: Decimal
+    major_diameter: Span
+    pitch_diameter: Span
+    minor_diameter: Span
+    basic: BasicProfile
+    tolerances: Tolerances
+    extra: dict[str, Decimal | None]
+    source: tuple[Source, ...]
+    notes: tuple[str, ...]

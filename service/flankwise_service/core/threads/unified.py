@@ -1,0 +1,273 @@
+"""Unified inch screw threads, UN and UNR (ASME B1.1): designation to limits of size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+
+from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.threads import unified_limits as step
+from flankwise_service.core.threads.common import plain, side_of, to_places
+from flankwise_service.core.threads.model import (
+    BasicProfile,
+    Family,
+    Limits,
+    Side,
+    Source,
+    Span,
+    Thread,
+    Tolerances,
+)
+from flankwise_service.core.threads.tables.asme_b1_1 import PAIRS, SERIES_SOURCE
+from flankwise_service.core.threads.unified_text import CLASSES, name_of, read
+
+__all__ = ["EDITIONS", "EXAMPLES", "FAMILIES", "classes", "designations", "limits", "read"]
+
+FAMILIES: tuple[Family, ...] = ("unified",)
+EDITIONS: tuple[str, ...] = ("ASME B1.1-2019", "ASME B1.1-2003", "ASME B1.1-1989")
+EXAMPLES = ("7/8-14 UNF-2A", "10-24 UNC-2B")
+_OLD = "ASME B1.1-1989"
+_PRINTED_1989 = {(Decimal("0.6250"), Decimal(11)): Decimal("0.0016")}
+"""Allowances that the 1989 tables print against their own formula (Machinery's Handbook 27)."""
+_BY_DIAMETER = ("UNC", "UNF")
+_COARSEST_BY_DIAMETER = Decimal(8)
+_H = 0.8660254037844386
+_FLAT = Decimal("0.793857")
+
+
+def designations() -> Iterator[str]:
+    """Yield every pairing of the standard's series tables, by diameter, then threads per inch.
+
+    >>> next(designations())
+    '0-80 UNF'
+    """
+    for diameter, threads, series in PAIRS:
+        yield name_of((diameter, threads), series)
+
+
+def classes(thread: Thread) -> dict[Side, tuple[str, ...]]:
+    """Return the classes by side; UNR is external only.
+
+    >>> classes(read("7/8-14 UNRF"))["internal"]
+    ()
+    """
+    if thread.rounded_root:
+        return {"external": CLASSES["external"], "internal": ()}
+    return dict(CLASSES)
+
+
+def base_series(thread: Thread) -> str:
+    """Return the series without the R of the rounded root form."""
+    return thread.series.replace("R", "", 1)
+
+
+def standard_engagement(thread: Thread) -> Decimal:
+    """Return the length the tabulated tolerances are based on: D, or 9 pitches, in.
+
+    D for UNC, UNF, 4-UN, 6-UN and 8-UN; 9 P for UNEF, UNS and the finer constant-pitch series.
+    Source: ASME B1.1-2003, length of engagement.
+    """
+    series, threads = base_series(thread), _threads(thread)
+    if series in _BY_DIAMETER or (series == "UN" and threads <= _COARSEST_BY_DIAMETER):
+        return thread.diameter
+    return 9 * step.pitch_of(threads)
+
+
+def engagement_used(thread: Thread) -> tuple[Decimal, str | None]:
+    """Return the length of engagement that sets the tolerance, and a note when it is special.
+
+    Tables based on D hold up to 1.5 D, those based on 9 P from 5 P to 15 P (ASME B1.1-2003);
+    beyond, the tolerance is computed with the length itself.
+    """
+    standard = standard_engagement(thread)
+    asked = thread.engagement
+    if asked is None:
+        return standard, None
+    by_diameter = standard == thread.diameter
+    least = Decimal(0) if by_diameter else standard * 5 / 9
+    greatest = standard * Decimal("1.5") if by_diameter else standard * 15 / 9
+    if least <= asked <= greatest:
+        return standard, (
+            f"length of engagement {plain(asked)} in is within the range of the tabulated "
+            f"tolerances ({plain(to_places(least, 4))} to {plain(to_places(greatest, 4))} in)"
+        )
+    return asked, f"pitch diameter tolerance computed for {plain(asked)} in of engagement"
+
+
+def limits(thread: Thread, side: Side | None, edition: str) -> Limits:
+    """Return the limits of size of a Unified thread, in.
+
+    Errors: `BadInput` at /designation when it has no class. Source: ASME B1.1, `edition`.
+
+    >>> limits(read("7/8-14 UNF-2A"), None, "ASME B1.1-2019").major_diameter
+    Span(min=Decimal('0.8631'), max=Decimal('0.8734'))
+    """
+    if thread.thread_class is None:
+        raise _class_missing(thread, side)
+    definite = side_of(thread, side)
+    found = _external(thread, edition) if definite == "external" else _internal(thread, edition)
+    if edition != _OLD and (differs := _printed_before(found, thread)):
+        found = replace(found, notes=(*found.notes, *differs))
+    return found
+
+
+def _class_missing(thread: Thread, side: Side | None) -> BadInput:
+    offered = classes(thread)
+    names = [f"{thread.designation.split(' LE')[0].removesuffix('-LH')}-{name}"
+             for s in (side,) if s for name in offered[s]] or [
+        f"{thread.designation.split(' LE')[0].removesuffix('-LH')}-{name}"
+        for names in offered.values() for name in names
+    ]  # fmt: skip
+    detail = f"{thread.designation} has no class, and its limits depend on it"
+    change = f"add the class: {', '.join(names)}"
+    return BadInput(
+        Fault(
+            "/designation", "class_missing", detail, change, thread.designation, near=tuple(names)
+        )
+    )
+
+
+def _tolerance_2a(thread: Thread, pitch: Decimal) -> tuple[Decimal, tuple[str, ...]]:
+    engagement, note = engagement_used(thread)
+    tolerance = step.pitch_tolerance_2a(thread.diameter, engagement, pitch)
+    return tolerance, (note,) if note else ()
+
+
+def _class_and_pitch(thread: Thread) -> tuple[str, Decimal]:
+    assert thread.thread_class is not None
+    return thread.thread_class, step.pitch_of(_threads(thread))
+
+
+def _threads(thread: Thread) -> Decimal:
+    assert thread.threads_per_inch is not None
+    return thread.threads_per_inch
+
+
+def _external(thread: Thread, edition: str) -> Limits:
+    name, pitch = _class_and_pitch(thread)
+    tolerance_2a, notes = _tolerance_2a(thread, pitch)
+    allowance = step.allowance(name, tolerance_2a)
+    if edition == _OLD and allowance:
+        allowance = _PRINTED_1989.get((thread.diameter, _threads(thread)), allowance)
+    major_tolerance = step.major_tolerance(name, pitch)
+    pitch_tolerance = step.pitch_tolerance(name, tolerance_2a)
+    major_max = to_places(thread.diameter - allowance, 4)
+    pitch_max = to_places(major_max - step.twice_addendum(pitch), 4)
+    flat = step.greatest_minor_flat(major_max, pitch)
+    of_edition = (
+        step.greatest_minor_rounded_1989 if edition == _OLD else step.greatest_minor_rounded
+    )
+    rounded = of_edition(major_max, pitch)
+    extra: dict[str, Decimal | None] = {
+        "minor_diameter_flat_max": flat,
+        "minor_diameter_rounded_max": rounded,
+    }
+    if base_series(thread) == "UNC" and name == "2A":
+        hot_rolled = to_places(major_max - step.major_tolerance("1A", pitch), 4)
+        extra["major_diameter_min_hot_rolled"] = hot_rolled
+    return Limits(
+        thread=thread,
+        side="external",
+        allowance=allowance,
+        major_diameter=Span(to_places(major_max - major_tolerance, 4), major_max),
+        pitch_diameter=Span(to_places(pitch_max - pitch_tolerance, 4), pitch_max),
+        minor_diameter=Span(None, rounded if thread.rounded_root else flat),
+        basic=basic_profile(thread),
+        tolerances=Tolerances(major_tolerance, pitch_tolerance, None),
+        sources=_sources(edition),
+        notes=(*notes, *_class_notes(thread), *_range_notes(thread)),
+        extra=extra,
+    )
+
+
+def _internal(thread: Thread, edition: str) -> Limits:
+    name, pitch = _class_and_pitch(thread)
+    tolerance_2a, notes = _tolerance_2a(thread, pitch)
+    pitch_tolerance = step.pitch_tolerance(name, tolerance_2a)
+    pitch_min = to_places(thread.diameter - step.twice_addendum(pitch), 4)
+    pitch_max = to_places(pitch_min + pitch_tolerance, 4)
+    of_edition = (
+        step.greatest_minor_internal_1989 if edition == _OLD else step.greatest_minor_internal
+    )
+    minor = Span(
+        step.least_minor_internal(name, thread.diameter, pitch),
+        of_edition(name, thread.diameter, pitch),
+    )
+    return Limits(
+        thread=thread,
+        side="internal",
+        allowance=Decimal("0.0000"),
+        major_diameter=Span(to_places(thread.diameter, 4), None),
+        pitch_diameter=Span(pitch_min, pitch_max),
+        minor_diameter=minor,
+        basic=basic_profile(thread),
+        tolerances=Tolerances(
+            None, pitch_tolerance, step.minor_tolerance(name, thread.diameter, pitch)
+        ),
+        sources=_sources(edition),
+        notes=(*notes, *_class_notes(thread), *_range_notes(thread)),
+        extra={"major_diameter_max_by_form": to_places(pitch_max + _FLAT * pitch, 4)},
+    )
+
+
+def basic_profile(thread: Thread) -> BasicProfile:
+    """Return the basic profile, in: H = 0.8660254 P, height 5/8 H, crest P/8, root P/4.
+
+    UNR asks for a root radius of at least 0.10825318 P. Source: ASME B1.1-2003, Fig. 1.
+    """
+    rounded_pitch, pitch = step.pitch_of(_threads(thread)), float(thread.pitch)
+    return BasicProfile(
+        pitch=thread.pitch,
+        lead=thread.lead,
+        starts=thread.starts,
+        flank_angle_upper=30.0,
+        flank_angle_lower=30.0,
+        fundamental_height=_H * pitch,
+        thread_height=0.625 * _H * pitch,
+        crest_width=pitch / 8,
+        root_width=pitch / 4,
+        root_radius=_H / 8 * pitch if thread.rounded_root else None,
+        major_diameter=to_places(thread.diameter, 4),
+        pitch_diameter=to_places(thread.diameter - step.twice_addendum(rounded_pitch), 4),
+        minor_diameter=to_places(thread.diameter - step.twice_height(rounded_pitch), 4),
+    )
+
+
+def _sources(edition: str) -> tuple[Source, ...]:
+    document, year = edition.rsplit("-", 1)
+    place = "formulas of tolerance, allowance and limits of size, in the standard's rounding order"
+    if edition == _OLD:
+        place = "printed tables, by the rounding that fits those in Machinery's Handbook 27"
+    return (Source(document, year, place), SERIES_SOURCE)
+
+
+def _class_notes(thread: Thread) -> tuple[str, ...]:
+    small = thread.diameter < Decimal("0.25") or base_series(thread) not in _BY_DIAMETER
+    if small and thread.thread_class in ("1A", "1B"):
+        return ("the standard tabulates class 1 for UNC and UNF from 1/4 in only; by formula here",)
+    return ()
+
+
+def _range_notes(thread: Thread) -> tuple[str, ...]:
+    if thread.diameter > 6:
+        return ("above 6 in, beyond the standard's tables; by formula here",)
+    return ()
+
+
+def _printed_before(found: Limits, thread: Thread) -> tuple[str, ...]:
+    """Return a note for each limit that the 1989 tables print with another figure."""
+    before = _external(thread, _OLD) if found.side == "external" else _internal(thread, _OLD)
+    pairs = (
+        ("allowance", found.allowance, before.allowance),
+        ("major_diameter.min", found.major_diameter.min, before.major_diameter.min),
+        ("major_diameter.max", found.major_diameter.max, before.major_diameter.max),
+        ("pitch_diameter.min", found.pitch_diameter.min, before.pitch_diameter.min),
+        ("pitch_diameter.max", found.pitch_diameter.max, before.pitch_diameter.max),
+        ("minor_diameter.max", found.minor_diameter.max, before.minor_diameter.max),
+    )
+    return tuple(
+        f"tables of ASME B1.1-1989 print {name} {was}, by another order of rounding"
+        for name, now, was in pairs
+        if now != was
+    )
