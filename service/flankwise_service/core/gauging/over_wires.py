@@ -127,7 +127,7 @@ def pitch_diameter_from(
     0.827
     """
     refuse_method(groove, method, line)
-    apart = _centres_apart(groove, reading, wire, method, line)
+    apart = centres_apart(groove, reading, wire, method, line)
     refuse_bad_sizes(groove, apart, wire)
     exact = helicoid.pitch_diameter_at_rest(groove, wire, apart / 2)
     refuse_bad_sizes(groove, exact, wire)
@@ -144,6 +144,35 @@ def pitch_diameter_from(
         lies.contact_diameter_upper,
         lies.contact_diameter_lower,
     )
+
+
+def centres_apart(
+    groove: Groove,
+    reading: float,
+    wire: float,
+    method: Method = "three wires",
+    line: Line = "square to the axis",
+) -> float:
+    """Return twice the distance of the wires' axes from the thread's, worked back from a reading.
+
+    >>> centres_apart(Groove(0.1, 0.1, 30, 30, "internal"), 0.75, 0.0625, "between balls")
+    0.8125
+    """
+    apart = reading + wire if method == "between balls" else reading - wire
+    if line == "square to the axis":
+        return apart
+    offset = axial_offset(groove)
+    if not apart > offset:
+        raise BadInput(
+            Fault(
+                "/reading",
+                "reading_too_small",
+                f"a reading of {reading:g} leaves no room across the thread",
+                "check the reading and the ball's diameter",
+                reading,
+            )
+        )
+    return math.sqrt((apart - offset) * (apart + offset))
 
 
 def refuse_method(groove: Groove, method: Method, line: Line) -> None:
@@ -260,23 +289,3 @@ def _read(groove: Groove, apart: float, wire: float, method: Method, line: Line)
     if line == "through both centres":
         apart = math.hypot(apart, axial_offset(groove))
     return apart - wire if method == "between balls" else apart + wire
-
-
-def _centres_apart(
-    groove: Groove, reading: float, wire: float, method: Method, line: Line
-) -> float:
-    apart = reading + wire if method == "between balls" else reading - wire
-    if line == "square to the axis":
-        return apart
-    offset = axial_offset(groove)
-    if not apart > offset:
-        raise BadInput(
-            Fault(
-                "/reading",
-                "reading_too_small",
-                f"a reading of {reading:g} leaves no room across the thread",
-                "check the reading and the ball's diameter",
-                reading,
-            )
-        )
-    return math.sqrt((apart - offset) * (apart + offset))
