@@ -1,1 +1,1 @@
-"""cutting."""
+"""Cutting: materials, speed, feed, chip thickness, passes, force, deflection, time and cost."""

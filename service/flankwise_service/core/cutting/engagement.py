@@ -39,7 +39,7 @@ def engagement_on_circle(
     >>> round(engagement_on_circle(6.0, 7.5, 8.0, "internal"), 3)
     47.384
     >>> round(engagement_on_circle(6.0, 8.0, 7.5, "external"), 3)
-    17.796
+    17.794
     """
     before = length(diameter_before, 0.0 if side == "internal" else 1e-6)
     refuse_outside(diameter_before=before)
