@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Protocol, cast
 
-from flankwise_service.core.threads import iso_metric, unified
+from flankwise_service.core.threads import iso_metric, pipe_bsp, pipe_npt, unified
 from flankwise_service.core.threads.model import Family, Limits, Side, Thread
 
 
@@ -38,6 +38,8 @@ MODULES: tuple[FamilyModule, ...] = tuple(
     for module in (
         unified,
         iso_metric,
+        pipe_npt,
+        pipe_bsp,
     )
 )
 BY_FAMILY: dict[str, FamilyModule] = {
