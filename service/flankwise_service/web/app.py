@@ -10,6 +10,7 @@ from werkzeug.exceptions import HTTPException
 
 from flankwise_service.config import Settings
 from flankwise_service.core.errors import Refusal
+from flankwise_service.web import health
 from flankwise_service.web.front import REQUEST_ID, Front
 from flankwise_service.web.log import AccessLog
 from flankwise_service.web.lookups import Lookups
@@ -30,8 +31,7 @@ def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJ
     app.url_map.merge_slashes = False
     lookups = Lookups(settings.lookup_entries, settings.lookup_bytes)
     app.extensions["flankwise"] = State(settings, lookups)
-    for name in ("health", "contract"):
-        app.register_blueprint(import_module(f"{__package__}.{name}").blueprint)
+    app.register_blueprint(health.blueprint)
     for name in subjects:
         module = import_module(name if "." in name else f"{__package__}.{name}")
         app.register_blueprint(module.blueprint, url_prefix=BASE)

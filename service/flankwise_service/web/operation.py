@@ -6,6 +6,7 @@ that routes, schemas and contract can't drift apart.
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -46,6 +47,9 @@ class Operation:
     """None where the reply has no JSON form."""
     renders: Mapping[str, Render] = field(default_factory=dict)
     """Further media types, each with what turns the result into its bytes (or a stream)."""
+    keep: bool = True
+    """A GET whose reply may be kept: it depends on nothing but the query and the version."""
+    blueprint: str = ""
     pointers: Mapping[str, str] = field(default_factory=dict)
     """Where core's arguments stand in the request, by beginnings of pointers."""
 
@@ -82,6 +86,8 @@ def operation(
     summary: str,
     renders: Mapping[str, Render] | None = None,
     pointers: Mapping[str, str] | None = None,
+    keep: bool = True,
+    under: str = BASE,
 ) -> Callable[[Compute], Compute]:
     """Register the decorated function as operation `id` at `path` (below /v1).
 
@@ -89,19 +95,22 @@ def operation(
     and returns a result of core, or a dict. A refusal it raises is answered 422, its pointers
     moved by `pointers` ({"/core_argument": "/place/in/request"}). `renders` offers other media
     types: {"text/csv": to_csv}, each given the result; a generator of bytes is streamed.
+    `keep=False` marks a GET whose reply changes with time.
     """
 
     def declare(compute: Compute) -> Compute:
         declared = Operation(
             id=id,
             method=method,
-            path=BASE + path,
+            path=under + path,
             tag=tag,
             summary=summary,
             description=_dedented(compute.__doc__),
             asks=asks,
             replies=replies,
             renders=dict(renders or {}),
+            keep=keep,
+            blueprint=blueprint.name,
             pointers=dict(pointers or {}),
         )
         schema = asks()
@@ -136,12 +145,13 @@ def _answer(declared: Operation, schema: Schema, compute: Compute) -> Response:
     asked = load(schema, raw)
     try:
         result = compute(asked)
-        body = declared.renders[media_type](result) if media_type != JSON else to_json(result)
+        render = declared.renders.get(media_type, to_json)
+        body = render(result)
     except Refusal as refusal:
         raise of_refusal(refusal, declared.pointers) from refusal
     if isinstance(body, str):
         body = body.encode()
-    if declared.method == "GET" and isinstance(body, bytes):
+    if declared.method == "GET" and declared.keep and isinstance(body, bytes):
         return _lookup_reply(declared, held, media_type, body)
     response = Response(body, mimetype=None, content_type=_full(media_type))
     response.headers["Cache-Control"] = "no-store"
@@ -177,6 +187,4 @@ def _full(media_type: str) -> str:
 
 
 def _dedented(text: str | None) -> str:
-    import inspect  # noqa: PLC0415
-
     return inspect.cleandoc(text or "")

@@ -1,0 +1,1 @@
+"""The calls of the client, one module per subject."""

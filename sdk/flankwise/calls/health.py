@@ -1,0 +1,25 @@
+"""Calls of the subject health."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flankwise.calls.base import JSON, Calls
+from flankwise.results import HealthReply
+
+
+class HealthCalls(Calls):
+    """Is the service there, and what does it speak?"""
+
+    def livez(self) -> HealthReply:
+        """Return that the service is alive."""
+        return self._get("/livez", HealthReply)
+
+    def readyz(self) -> HealthReply:
+        """Return that the service may be sent requests."""
+        return self._get("/readyz", HealthReply)
+
+    def contract(self) -> dict[str, Any]:
+        """Return the contract (OpenAPI 3.1) that the service speaks."""
+        contract: dict[str, Any] = self._transport.get("/openapi.json", {}, JSON).json()
+        return contract

@@ -1,0 +1,62 @@
+"""The client: one method for each operation of the service."""
+
+from __future__ import annotations
+
+from types import TracebackType
+from typing import TYPE_CHECKING
+
+from flankwise.calls.health import HealthCalls
+from flankwise.transport import Timeout, Transport
+
+if TYPE_CHECKING:
+    import requests
+
+
+class Client(
+    HealthCalls,
+    # One line per subject, in the order of the contract.
+):
+    """Asks a flankwise service. Threads may share one client.
+
+    `base_url` is the address of the service (else FLANKWISE_URL), `token` a bearer token (else
+    FLANKWISE_TOKEN). `timeout` is in seconds, or a pair (to connect, to read). A call that meets
+    no answer, or 429, 502, 503 or 504, is sent again up to `retries` times after a random, growing
+    wait, or after what the service asks for (Retry-After). Proxies and certificates are those of
+    requests; a `session` of your own is used as it is.
+
+    >>> with Client("http://127.0.0.1:8080") as shop:  # doctest: +SKIP
+    ...     shop.threads_limits(designation="M20x1.5-6H", unit="mm")
+    """
+
+    def __init__(
+        self,
+        base_url: str | None = None,
+        *,
+        token: str | None = None,
+        timeout: Timeout = (5.0, 60.0),
+        retries: int = 4,
+        session: requests.Session | None = None,
+    ) -> None:
+        self._transport = Transport(
+            base_url, token=token, timeout=timeout, retries=retries, session=session
+        )
+
+    @property
+    def base_url(self) -> str:
+        """The address of the service."""
+        return self._transport.base_url
+
+    def close(self) -> None:
+        """Close the pooled connections."""
+        self._transport.close()
+
+    def __enter__(self) -> Client:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
