@@ -1,0 +1,129 @@
+"""Program text taken apart into blocks and words, strictly: what isn't understood is a fault.
+
+Runs in time proportional to the text; no input makes it raise.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import NamedTuple
+
+GREATEST_TEXT = 1_000_000
+"""Longest program text read, in characters."""
+LONGEST_BLOCK = 256
+"""NISTIR 6556, 3.1 (memory)."""
+SHOWN = 60
+
+_PIECE = re.compile(
+    r"(?P<letter>[A-Za-z])[ \t]*(?P<number>[+-]?(?:\d{1,12}(?:\.\d{0,12})?|\.\d{1,12}))(?![\d.])"
+    r"|\((?P<comment>[^()]*)\)"
+    r"|;(?P<rest>.*)"
+    r"|(?P<blank>[ \t]+)"
+)
+
+
+class Word(NamedTuple):
+    """One word: its letter, upper case, its value, and the digits after its point."""
+
+    letter: str
+    value: float
+    places: int
+
+
+class Block(NamedTuple):
+    """One line: its place in the text from 1, its line number if any, words and comments."""
+
+    line: int
+    number: int | None
+    words: tuple[Word, ...]
+    comments: tuple[str, ...]
+    text: str
+
+
+class BlockFault(NamedTuple):
+    """What is wrong with one block, by its place in the text from 1."""
+
+    line: int
+    code: str
+    detail: str
+    change: str
+    text: str = ""
+
+
+def blocks(text: str) -> Iterator[Block | BlockFault]:
+    """Yield each block with words or comments, or the fault that keeps it from being read.
+
+    >>> [block.words for block in blocks("N10 G01 X-.5 (cut)")]
+    [(Word(letter='G', value=1.0, places=0), Word(letter='X', value=-0.5, places=1))]
+    >>> next(blocks("G01 X1..5")).code
+    'not_a_word'
+    """
+    if len(text) > GREATEST_TEXT:
+        yield BlockFault(0, "text_too_long", f"the text has {len(text)} characters",
+                         f"send at most {GREATEST_TEXT}")  # fmt: skip
+        return
+    marks = 0
+    for index, raw in enumerate(text.split("\n"), start=1):
+        line = raw.removesuffix("\r").strip(" \t")
+        if line == "%":
+            marks += 1
+        elif marks > 1 and line:
+            yield BlockFault(index, "after_end", "text after the closing %", "end the text there",
+                             line[:SHOWN])  # fmt: skip
+            return
+        elif line:
+            yield _block(index, line)
+
+
+def _block(index: int, line: str) -> Block | BlockFault:
+    """Return one line's words, or its first fault."""
+    if len(line) > LONGEST_BLOCK:
+        return BlockFault(index, "block_too_long", f"a block of {len(line)} characters",
+                          f"keep blocks to {LONGEST_BLOCK} characters", line[:SHOWN])  # fmt: skip
+    if not (line.isascii() and line.replace("\t", " ").isprintable()):
+        return BlockFault(index, "not_printable", "a character outside printable ASCII",
+                          "take it out", ascii(line[:SHOWN]))  # fmt: skip
+    words: list[Word] = []
+    comments: list[str] = []
+    at = 0
+    while at < len(line):
+        found = _PIECE.match(line, at)
+        if found is None:
+            return _unreadable(index, line, at)
+        at = found.end()
+        if found["letter"]:
+            digits = found["number"]
+            places = len(digits) - digits.index(".") - 1 if "." in digits else 0
+            words.append(Word(found["letter"].upper(), float(digits), places))
+        elif found["blank"] is None:
+            comments.append(found["comment"] if found["rest"] is None else found["rest"])
+    return _numbered(index, line, words, tuple(comments))
+
+
+def _unreadable(index: int, line: str, at: int) -> BlockFault:
+    """Return the fault of text that is neither word nor comment."""
+    if line[at] == "(":
+        return BlockFault(index, "open_comment", "a comment that isn't closed, or opened twice",
+                          "close each comment by one )", line[at : at + SHOWN])  # fmt: skip
+    if line[at] == "/":
+        return BlockFault(
+            index, "optional_block", "an optional block: its switch at the control decides",
+            "leave it in or take it out", line[:SHOWN],
+        )  # fmt: skip
+    return BlockFault(index, "not_a_word", f"{line[at : at + 12]!r} is no word of a letter "
+                      "and a number", "correct the word", line[:SHOWN])  # fmt: skip
+
+
+def _numbered(
+    index: int, line: str, words: list[Word], comments: tuple[str, ...]
+) -> Block | BlockFault:
+    """Return the block with its line number taken off."""
+    number = None
+    if words and words[0].letter == "N":
+        first = words.pop(0)
+        if first.places or not 0 <= first.value <= 99999:
+            return BlockFault(index, "line_number", "a line number that isn't one from 0 to 99999",
+                              "correct it", line[:SHOWN])  # fmt: skip
+        number = int(first.value)
+    return Block(index, number, tuple(words), comments, line)

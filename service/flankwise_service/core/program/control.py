@@ -1,0 +1,256 @@
+"""The memory of the control that the interpreter lets run: modal state, place, feed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from flankwise_service.core.program.blocks import Word
+from flankwise_service.core.program.codes import PLANES
+from flankwise_service.core.program.modal import (
+    FeedMode,
+    Modal,
+    Motion,
+    Place,
+    Plane,
+    Spindle,
+    Stop,
+)
+from flankwise_service.core.program.moves import (
+    Arc,
+    Known,
+    end_place,
+    known,
+    length_of,
+    read_arc,
+)
+from flankwise_service.core.program.setup import ARC_TOLERANCE
+from flankwise_service.core.units import Unit, convert
+
+UNIT_OF: dict[float, Unit] = {20: "in", 70: "in", 21: "mm", 71: "mm"}
+PLANE_OF: dict[float, Plane] = {17: "XY", 18: "ZX", 19: "YZ"}
+PLANE_AXES = {PLANE_OF[code]: axes for code, axes in PLANES.items()}
+FEED_MODE_OF: dict[float, FeedMode] = {93: "inverse time", 94: "per minute", 95: "per revolution"}
+SPINDLE_OF: dict[float, Spindle] = {3: "clockwise", 4: "counterclockwise", 5: "stopped"}
+COOLANT_OF = {7: "mist", 8: "flood"}
+
+Groups = Mapping[str, float]
+Values = Mapping[str, Word]
+
+
+class Control:
+    """Carries out blocks one after the other; `Stop` where one can't be."""
+
+    def __init__(self) -> None:
+        self.unit: Unit | None = None
+        """Of all lengths given back: the first one the program sets."""
+        self.states: list[Modal] = [Modal()]
+        self.motions: list[Motion] = []
+        self.place: Place = (None, None, None)
+        self.motion: float | None = None
+        self.feed: float | None = None
+        self.tool_chosen: int | None = None
+        self.ended = False
+        self.dwell = 0.0
+        self.began = False
+
+    def carry_out(self, line: int, groups: Groups, values: Values) -> None:
+        """Carry out one block, in the standard's order."""
+        if not groups and not values:
+            return
+        if self.ended:
+            raise Stop("after_end", "a block after the end of the program", "take it out")
+        began, self.began = self.began, True
+        if "O" in values:
+            if began or groups or len(values) > 1:
+                raise Stop("program_number", "O stands alone, in the first block", "move it there")
+            return
+        left = set(values)
+        self._modes(groups, values, left)
+        self._tool(groups, values, left)
+        self._spindle(groups, values, left)
+        self._dwell(groups, values, left)
+        self._offsets(groups, values, left)
+        self._move(line, groups, values, left)
+        if left:
+            raise Stop("word_without_use", f"{min(left)} has no use in this block", "take it out")
+        self.ended = groups.get("stop") in (2, 30)
+
+    @property
+    def state(self) -> Modal:
+        """The modal state in force."""
+        return self.states[-1]
+
+    def _set(self, **changes: Any) -> None:
+        """Change the modal state; one that no motion ran under isn't kept."""
+        new = replace(self.state, **changes)
+        if self.motions and self.motions[-1].state == len(self.states) - 1:
+            if new != self.state:
+                self.states.append(new)
+        else:
+            self.states[-1] = new
+
+    def _length(self, value: float) -> float:
+        """Return a length of the program in the unit given back."""
+        if self.state.unit is None or self.unit is None:
+            raise Stop("no_unit", "a length before the unit is given", "give the unit first")
+        return convert(value, self.state.unit, self.unit)
+
+    def _modes(self, groups: Groups, values: Values, left: set[str]) -> None:
+        """Unit, feed mode, feed, plane, distance. A feed doesn't outlive its unit or mode."""
+        if "unit" in groups:
+            unit = UNIT_OF[groups["unit"]]
+            if unit != self.state.unit:
+                self.feed = None
+            self.unit = self.unit or unit
+            self._set(unit=unit)
+        if "feed mode" in groups:
+            mode = FEED_MODE_OF[groups["feed mode"]]
+            if mode != self.state.feed_mode:
+                self.feed = None
+            self._set(feed_mode=mode)
+        if "F" in values:
+            left.discard("F")
+            self.feed = values["F"].value
+            if self.feed <= 0.0:
+                raise Stop("feed", "a feed that isn't above zero", "correct the feed")
+        if "plane" in groups:
+            if self.state.radius_side:
+                raise Stop("radius_offset", "a plane under a radius offset", "give G40 first")
+            self._set(plane=PLANE_OF[groups["plane"]])
+        if "distance" in groups:
+            self._set(distance="absolute" if groups["distance"] == 90 else "incremental")
+
+    def _tool(self, groups: Groups, values: Values, left: set[str]) -> None:
+        """Tool chosen and changed. Where a new tool's tip stands isn't known."""
+        if "T" in values:
+            left.discard("T")
+            self.tool_chosen = _whole(values["T"])
+        if "tool change" not in groups:
+            return
+        if self.tool_chosen is None:
+            raise Stop("no_tool", "a tool change before a tool is named", "give T")
+        if self.state.radius_side:
+            raise Stop("radius_offset", "a tool change under a radius offset", "give G40 first")
+        self._set(tool=self.tool_chosen, spindle="stopped", length_offset=None)
+        self.place = (None, None, None)
+
+    def _spindle(self, groups: Groups, values: Values, left: set[str]) -> None:
+        """Spindle and coolant."""
+        if "S" in values:
+            left.discard("S")
+            if values["S"].value < 0:
+                raise Stop("spindle_speed", "a spindle speed below zero", "correct it")
+            self._set(spindle_speed=values["S"].value)
+        if "spindle" in groups:
+            spindle = SPINDLE_OF[groups["spindle"]]
+            if spindle != "stopped" and not self.state.spindle_speed:
+                raise Stop("spindle_speed", "the spindle starts without a speed", "give S")
+            self._set(spindle=spindle)
+        if "coolant" in groups:
+            kind = COOLANT_OF.get(int(groups["coolant"]))
+            self._set(coolant=tuple(sorted({*self.state.coolant, kind})) if kind else ())
+
+    def _dwell(self, groups: Groups, values: Values, left: set[str]) -> None:
+        """Dwell in seconds."""
+        if "dwell" in groups:
+            if "P" not in values or values["P"].value < 0:
+                raise Stop("dwell", "a dwell without its seconds", "give P, not below zero")
+            left.discard("P")
+            self.dwell += values["P"].value
+
+    def _offsets(self, groups: Groups, values: Values, left: set[str]) -> None:
+        """Radius, length and work offset; what an offset moves is unknown until given again."""
+        if "radius offset" in groups:
+            self._radius_offset(groups["radius offset"], values, left)
+        if "length offset" in groups:
+            number = None
+            if groups["length offset"] == 43:
+                if "H" not in values:
+                    raise Stop("length_offset", "G43 without its number", "give H")
+                left.discard("H")
+                number = _whole(values["H"])
+            if number != self.state.length_offset:
+                self.place = (self.place[0], self.place[1], None)
+            self._set(length_offset=number)
+        if "work offset" in groups:
+            work_offset = f"G{groups['work offset']:g}"
+            if work_offset != self.state.work_offset:
+                self.place = (None, None, None)
+            self._set(work_offset=work_offset)
+
+    def _radius_offset(self, code: float, values: Values, left: set[str]) -> None:
+        """Radius offset on or off."""
+        if code == 40:
+            self._set(radius_side=None, radius_offset=None)
+            return
+        if self.state.plane != "XY":
+            raise Stop("radius_offset", "a radius offset outside the XY plane", "give G17 first")
+        if self.state.radius_side:
+            raise Stop("radius_offset", "a radius offset is on already", "give G40 first")
+        if "D" not in values:
+            raise Stop("radius_offset", f"G{code:g} without its number", "give D")
+        left.discard("D")
+        side = "left" if code == 41 else "right"
+        self._set(radius_side=side, radius_offset=_whole(values["D"]))
+
+    def _move(self, line: int, groups: Groups, values: Values, left: set[str]) -> None:
+        """The motion that axis words ask for under the motion word in force."""
+        self.motion = groups.get("motion", self.motion)
+        if not values.keys() & set("XYZ"):
+            return
+        if self.motion is None or self.motion == 80:
+            raise Stop("no_motion_word", "axis words with no motion in force", "give G00 to G03")
+        if self.state.distance is None:
+            raise Stop("no_distance_mode", "a motion before G90 or G91 is given", "give one")
+        factor = self._length(1.0)
+        begin = self.place
+        end = end_place(begin, values, factor, self.state.distance == "absolute")
+        left -= set("XYZ")
+        index = len(self.states) - 1
+        if self.motion == 0:
+            motion = Motion(line, "rapid", begin, end, None, None, 0.0, None, index)
+        else:
+            motion = self._cut(line, known(begin), known(end), values, left, factor)
+        self.place = end
+        self.motions.append(motion)
+
+    def _cut(
+        self, line: int, begin: Known, end: Known, values: Values, left: set[str], factor: float
+    ) -> Motion:
+        """Return a line or arc with its feed."""
+        state, index = self.state, len(self.states) - 1
+        if state.spindle == "stopped":
+            raise Stop("spindle_stopped", "a cut with the spindle stopped", "start the spindle")
+        if state.plane is None:
+            raise Stop("no_plane", "a cut before its plane is given", "give G17")
+        axes = PLANE_AXES[state.plane]
+        arc: Arc | None = None
+        if self.motion != 1:
+            tolerance = ARC_TOLERANCE[self.unit or "mm"]
+            arc = read_arc(begin, end, values, factor, axes, self.motion == 3, tolerance)
+            left -= set("IJKR")
+        feed = self._feed("F" in values, length_of(begin, end, arc, axes), factor)
+        if arc is None:
+            return Motion(line, "line", begin, end, None, None, 0.0, feed, index)
+        return Motion(line, "arc", begin, end, arc.centre, arc.sense, arc.sweep, feed, index)
+
+    def _feed(self, given: bool, length: float, factor: float) -> float:
+        """Return the feed a minute along the path."""
+        mode = self.state.feed_mode
+        if self.feed is None or (mode == "inverse time" and not given):
+            raise Stop("no_feed", "a cut without a feed", "give F")
+        if mode == "inverse time":
+            return self.feed * length
+        if mode == "per revolution":
+            return self.feed * factor * (self.state.spindle_speed or 0.0)
+        return self.feed * factor
+
+
+def _whole(word: Word) -> int:
+    """Return a word's value as a number of a tool or offset, or stop."""
+    if word.value != int(word.value) or not 0 <= word.value <= 9999:
+        raise Stop("whole_number", f"{word.letter} takes whole numbers from 0 to 9999",
+                   "correct it")  # fmt: skip
+    return int(word.value)

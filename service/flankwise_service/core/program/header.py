@@ -1,0 +1,42 @@
+"""The comment lines at the head of a program: what it is for, and what to mind before it runs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from flankwise_service.core.program.setup import Operation, Setup
+from flankwise_service.core.program.words import COMMENT_LENGTH, comment
+
+CAUTIONS: tuple[str, ...] = (
+    "PROVE OUT IN AIR ABOVE THE PART, BLOCK BY BLOCK, BEFORE THE FIRST CUT",
+    "GUARDS CLOSED, EYE PROTECTION ON, WORK CLAMPED AGAINST TURNING",
+    "CHECK TOOL, TOOL LENGTH, RADIUS OFFSET AND WORK OFFSET AT THE CONTROL",
+    "START WITH THE TOOL CLEAR: THE FIRST MOVE IS IN X AND Y AT ITS HEIGHT",
+    "THE MACHINE MANUAL AND THE RULES OF THE SHOP GO BEFORE THIS PROGRAM",
+)
+"""Usual cautions of the trade (common practice, no source)."""
+
+
+def header_lines(setup: Setup, operations: Sequence[Operation]) -> Iterator[str]:
+    """Yield the header, each line a closed comment."""
+    if setup.thread is not None:
+        yield f"(THREAD {setup.thread.designation[: COMMENT_LENGTH - 7]})"
+    yield comment("MADE BY FLANKWISE", setup.version)
+    for remark in setup.remarks:
+        yield comment("-", remark)
+    length = "INCH" if setup.unit == "in" else "MILLIMETRE"
+    yield f"(LENGTHS IN {length}, FEED IN {length} A MINUTE ALONG THE PATH)"
+    yield "(ZERO OF Z IS THE FACE OF THE PART WHERE THE THREAD BEGINS)"
+    for operation in operations:
+        yield from _tool_lines(operation)
+    for caution in CAUTIONS:
+        yield f"(CAUTION {caution})"
+
+
+def _tool_lines(operation: Operation) -> Iterator[str]:
+    """Yield what the header says of one tool."""
+    tool = operation.tool
+    yield comment(f"TOOL {tool.number} IS MEASURED AT ITS TIP", tool.name)
+    if tool.radius_offset is not None:
+        yield f"(RADIUS OFFSET {tool.radius_offset} CORRECTS THE CENTRE PATH: BEGIN WITH ZERO,)"
+        yield "(A POSITIVE VALUE TAKES THE CUTTER OFF THE FLANK, A NEGATIVE ONE CUTS DEEPER)"

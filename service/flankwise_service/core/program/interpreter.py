@@ -1,0 +1,93 @@
+"""Our own reader of word-address text: motions with the modal state they run under.
+
+Strict where a control may guess: nothing moves before unit, G90 or G91, plane and a motion word
+are given; unknown words, two words of one modal group, repeated letters and words without use are
+faults, each with its block. After a tool change or a new offset the tool's place is unknown until
+each axis is given again.
+
+Sources: as in `codes`; the order of execution within a block is that of NISTIR 6556, 3.8, table 8
+(from memory).
+"""
+
+from __future__ import annotations
+
+from flankwise_service.core.program.blocks import Block, BlockFault, Word, blocks
+from flankwise_service.core.program.codes import GROUP_OF, LETTERS, REPEATED
+from flankwise_service.core.program.control import Control
+from flankwise_service.core.program.modal import Reading, Stop
+
+MOST_FAULTS = 50
+MOST_COMMENTS = 1000
+SHOWN = 60
+
+
+def read_program(text: str) -> Reading:
+    """Return the motions of word-address text, or the faults of its blocks.
+
+    Reading goes on after a fault to find the others, but no motion is kept from then on.
+
+    >>> reading = read_program("G21 G17 G90 G94\\nG00 X0 Y0 Z5.\\nS900 M03\\nG01 Z-1. F60.\\nM30")
+    >>> [(motion.kind, motion.end, motion.feed) for motion in reading.motions]
+    [('rapid', (0.0, 0.0, 5.0), None), ('line', (0.0, 0.0, -1.0), 60.0)]
+    >>> read_program("G17 G18").faults[0].detail
+    'two words of the modal group "plane"'
+    """
+    control = Control()
+    faults: list[BlockFault] = []
+    comments: list[str] = []
+    count = kept = 0
+    for block in blocks(text):
+        count += 1
+        if isinstance(block, Block):
+            comments.extend(block.comments)
+            fault = _carried_out(control, block)
+        else:
+            fault = block
+        if fault is not None:
+            faults.append(fault)
+        if len(faults) >= MOST_FAULTS:
+            break
+        if not faults:
+            kept = len(control.motions)
+    if not faults and not control.ended:
+        faults.append(BlockFault(count, "no_end", "the program doesn't say its end",
+                                 "end it by M30 or M02"))  # fmt: skip
+    return Reading(
+        control.unit, tuple(control.motions[:kept]), tuple(control.states), tuple(faults), count,
+        control.ended, control.dwell, tuple(comments[:MOST_COMMENTS]),
+    )  # fmt: skip
+
+
+def _carried_out(control: Control, block: Block) -> BlockFault | None:
+    """Let the control carry out one block; return what is wrong with it, or None."""
+    try:
+        groups, values = _by_group(block)
+        control.carry_out(block.line, groups, values)
+    except Stop as stop:
+        shown = block.text[:SHOWN]
+        return BlockFault(block.line, stop.code, stop.detail, stop.change, shown)
+    return None
+
+
+def _by_group(block: Block) -> tuple[dict[str, float], dict[str, Word]]:
+    """Return a block's G and M words by modal group, and its other words by letter."""
+    groups: dict[str, float] = {}
+    values: dict[str, Word] = {}
+    for word in block.words:
+        if word.letter not in LETTERS:
+            raise Stop("unknown_letter", f"{word.letter} isn't a word this reader knows",
+                       "take it out")  # fmt: skip
+        if word.letter not in REPEATED:
+            if word.letter in values:
+                raise Stop("letter_twice", f"{word.letter} stands twice in one block",
+                           "give it once")  # fmt: skip
+            values[word.letter] = word
+            continue
+        group = GROUP_OF.get((word.letter, word.value))
+        if group is None:
+            shown = f"{word.letter}{word.value:g}"
+            raise Stop("unknown_code", f"{shown} isn't a code this reader knows", "take it out")
+        if group in groups:
+            raise Stop("group_twice", f'two words of the modal group "{group}"', "give one of them")
+        groups[group] = word.value
+    return groups, values

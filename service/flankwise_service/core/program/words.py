@@ -1,0 +1,69 @@
+"""Numbers and comments as program text. Counts are whole numbers of the last printed digit."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+COMMENT_LENGTH = 72
+"""Longest comment: with its parentheses and a line number it stays well inside a block of 256
+characters, the most that RS274/NGC takes (NISTIR 6556, 3.1, from memory)."""
+
+_UNSAFE = re.compile(r"[^A-Za-z0-9 .,+\-/*='_]")
+_WORD = re.compile(r"(?<![A-Za-z])([A-Za-z])[ _]*(?=[+\-.\d])")
+
+
+def counts(length: float, places: int) -> int:
+    """Return `length` in whole counts of the last of `places` printed digits.
+
+    >>> counts(0.43758, 4), counts(-0.00004, 4)
+    (4376, 0)
+    """
+    return round(length * 10.0**places)
+
+
+def printed(count: int, places: int) -> str:
+    """Return a count of the last digit as a decimal number, always with its point.
+
+    >>> printed(-625, 4), printed(0, 3), printed(12500, 4)
+    ('-0.0625', '0.000', '1.2500')
+    """
+    whole, part = divmod(abs(count), 10**places)
+    sign = "-" if count < 0 else ""
+    return f"{sign}{whole}.{part:0{places}d}"
+
+
+def plain(text: str) -> str:
+    """Return `text` in letters, digits and a few marks that mean nothing outside a comment.
+
+    Accents are dropped; whatever can't be written so becomes an underscore: parentheses,
+    semicolons, per cent signs, brackets, number signs, controls, line ends, marks that turn the
+    direction of writing, and letters that only look like Latin ones.
+
+    >>> plain("Flansch gr\\u00f6\\u00dfe) G1 X-5 (")
+    'Flansch gro_e_ G1 X-5 _'
+    """
+    flat = unicodedata.normalize("NFKD", text[: 4 * COMMENT_LENGTH])
+    return _UNSAFE.sub("_", "".join(c for c in flat if not unicodedata.combining(c)))
+
+
+def tame(text: str) -> str:
+    """Return `text` as `plain` does, with no word in it that a control could carry out.
+
+    A word is one letter and a number; an equals sign set between the two parts them.
+
+    >>> tame("REV2 M03 x -1 to 0.8216")
+    'REV2 M=03 x=-1 to 0.8216'
+    """
+    return _WORD.sub(r"\1=", plain(text))
+
+
+def comment(label: str, text: str = "") -> str:
+    """Return a comment, closed in parentheses: our own `label`, then `text` made safe.
+
+    The label comes first so that no text can start an active comment such as a message.
+
+    >>> comment("JOB", "adapter (2)%\\r\\nG0 Z-5")
+    '(JOB adapter _2____G=0 Z=-5)'
+    """
+    return f"({f'{label} {tame(text)}'.rstrip()[:COMMENT_LENGTH]})"
