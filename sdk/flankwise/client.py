@@ -6,6 +6,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING
 
 from flankwise.calls.health import HealthCalls
+from flankwise.calls.threads import ThreadsCalls
 from flankwise.transport import Timeout, Transport
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
 class Client(
     HealthCalls,
+    ThreadsCalls,
     # One line per subject, in the order of the contract.
 ):
     """Asks a flankwise service. Threads may share one client.

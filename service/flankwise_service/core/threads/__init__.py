@@ -23,6 +23,7 @@ from flankwise_service.core.threads.register import (
     limits,
     limits_in,
     parse,
+    read_in,
 )
 
 __all__ = [
@@ -41,4 +42,5 @@ __all__ = [
     "limits",
     "limits_in",
     "parse",
+    "read_in",
 ]

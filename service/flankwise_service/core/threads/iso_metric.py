@@ -121,7 +121,9 @@ def _parts(thread: Thread) -> tuple[str, str, str, str]:
 
 
 def _no_source(thread: Thread, detail: str, change: str) -> NoSource:
-    near = tuple(name for names in classes(thread).values() for name in names)
+    base = thread_of(thread.diameter, thread.pitch, starts=thread.starts).designation
+    offered = classes(thread)[thread.side or "external"]
+    near = tuple(f"{base}-{name}" for name in offered if name[1] in "ghGH")
     return NoSource(
         Fault("/designation", "no_tolerance", detail, change, thread.designation, near=near)
     )
@@ -138,8 +140,9 @@ def _deviation(thread: Thread, position: str) -> table.Cell:
 
 
 def _offer(thread: Thread) -> str:
-    side = thread.side or "external"
-    return f"use one of {', '.join(classes(thread)[side])}"
+    offered = classes(thread)[thread.side or "external"]
+    usual = [name for name in offered if name[1] in "ghGH"]
+    return f"use one of {', '.join(usual)}"
 
 
 def _pitch_tolerance(thread: Thread, grade: str) -> table.Cell:
@@ -264,7 +267,8 @@ def _internal(thread: Thread, notes: tuple[str, ...]) -> Limits:
 
 
 def _sources(*used: tuple[str, table.Cell]) -> tuple[Source, ...]:
-    return (*(table.table_source(place, cell) for place, cell in used), SERIES_SOURCE)
+    held = (table.table_source(place, cell) for place, cell in used if cell is not _NONE)
+    return (*held, SERIES_SOURCE)
 
 
 def basic_profile(thread: Thread) -> BasicProfile:

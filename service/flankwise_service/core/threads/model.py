@@ -161,3 +161,35 @@ class StatedLimits:
     extra: dict[str, Decimal | None]
     source: tuple[Source, ...]
     notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Classes:
+    """The classes a thread may have, by side; empty where its standard has none."""
+
+    external: tuple[str, ...]
+    internal: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReadThread:
+    """A designation, read, with every length in `unit`."""
+
+    designation: str
+    family: Family
+    series: str
+    unit: Unit
+    rounded_in: Unit
+    diameter: Decimal
+    pitch: Decimal
+    threads_per_inch: Decimal | None
+    starts: int
+    lead: Decimal
+    hand: Hand
+    thread_class: str | None
+    side: Side | None
+    engagement: Decimal | None
+    engagement_group: Literal["S", "N", "L"] | None
+    rounded_root: bool
+    classes: Classes
+    editions: tuple[str, ...]

@@ -11,7 +11,9 @@ from flankwise_service.core.threads.common import clean, nearest, unknown
 from flankwise_service.core.threads.families import BY_FAMILY, MODULES
 from flankwise_service.core.threads.model import (
     BasicProfile,
+    Classes,
     Limits,
+    ReadThread,
     Side,
     Span,
     StatedLimits,
@@ -81,6 +83,16 @@ def classes(thread: Thread) -> dict[Side, tuple[str, ...]]:
     return BY_FAMILY[thread.family].classes(thread)
 
 
+def classes_of(thread: Thread) -> Classes:
+    """Return the same classes as one result.
+
+    >>> classes_of(parse("7/8-14 UNF")).external
+    ('1A', '2A', '3A')
+    """
+    by_side = classes(thread)
+    return Classes(by_side.get("external", ()), by_side.get("internal", ()))
+
+
 @lru_cache(maxsize=1)
 def _all_designations() -> tuple[str, ...]:
     return tuple(name for module in MODULES for name in module.designations())
@@ -115,8 +127,7 @@ def limits_in(given: Limits, unit: Unit) -> StatedLimits:
     >>> limits_in(limits("M8-6g"), "mm").pitch_diameter.max
     Decimal('7.160')
     """
-    if unit not in UNITS:
-        raise BadInput(Fault("/unit", "unknown_unit", "unit is in or mm", "give in or mm", unit))
+    _check_unit(unit)
     thread = given.thread
     own = thread.unit
     exact = partial(convert_exact, unit=own, to=unit)
@@ -147,6 +158,44 @@ def limits_in(given: Limits, unit: Unit) -> StatedLimits:
         source=given.sources,
         notes=given.notes,
     )
+
+
+def read_in(text: str, unit: Unit) -> ReadThread:
+    """Return what a designation says, every length in `unit`, and the classes to choose from.
+
+    Errors: `UnknownThread` at /designation, `BadInput` at /unit.
+
+    >>> read_in("7/8-14 unf", "mm").diameter
+    Decimal('22.22500')
+    """
+    _check_unit(unit)
+    thread = parse(text)
+    exact = partial(convert_exact, unit=thread.unit, to=unit)
+    return ReadThread(
+        designation=thread.designation,
+        family=thread.family,
+        series=thread.series,
+        unit=unit,
+        rounded_in=thread.unit,
+        diameter=exact(thread.diameter),
+        pitch=exact(thread.pitch),
+        threads_per_inch=thread.threads_per_inch,
+        starts=thread.starts,
+        lead=exact(thread.lead),
+        hand=thread.hand,
+        thread_class=thread.thread_class,
+        side=thread.side,
+        engagement=_length(thread.engagement, thread.unit, unit),
+        engagement_group=thread.engagement_group,
+        rounded_root=thread.rounded_root,
+        classes=classes_of(thread),
+        editions=BY_FAMILY[thread.family].EDITIONS,
+    )
+
+
+def _check_unit(unit: Unit) -> None:
+    if unit not in UNITS:
+        raise BadInput(Fault("/unit", "unknown_unit", "unit is in or mm", "give in or mm", unit))
 
 
 def _length(length: Decimal | None, own: Unit, unit: Unit) -> Decimal | None:

@@ -1,0 +1,66 @@
+"""Calls of the subject threads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from flankwise.calls.base import Calls, Unit
+from flankwise.results import LimitsReply, ListedThreadReply, ThreadPageReply, ThreadReply
+
+Side = Literal["external", "internal"]
+
+
+class ThreadsCalls(Calls):
+    """Limits of size, designations read, and the list of all there are."""
+
+    def threads_limits(
+        self, designation: str, *, unit: Unit, side: Side | None = None, edition: str | None = None
+    ) -> LimitsReply:
+        """Return the limits of size of a thread, every length in `unit`.
+
+        `side` is needed where the designation doesn't say it; `edition` names an older edition
+        whose tables to reproduce. A designation that names no standard thread is `Refused`.
+        """
+        return self._get(
+            "/v1/threads/limits",
+            LimitsReply,
+            designation=designation,
+            unit=unit,
+            side=side,
+            edition=edition,
+        )
+
+    def threads_read(self, designation: str, *, unit: Unit) -> ThreadReply:
+        """Return what a designation says: size, pitch, lead, hand, class, lengths in `unit`."""
+        return self._get("/v1/threads/read", ThreadReply, designation=designation, unit=unit)
+
+    def threads_list(
+        self,
+        search: str = "",
+        *,
+        family: str | None = None,
+        offset: int = 0,
+        limit: int = 100,
+    ) -> ThreadPageReply:
+        """Return one page of the designations that hold every word of `search`."""
+        return self._get(
+            "/v1/threads",
+            ThreadPageReply,
+            search=search,
+            family=family,
+            offset=offset,
+            limit=limit,
+        )
+
+    def threads_each(
+        self, search: str = "", *, family: str | None = None, page: int = 1000
+    ) -> Iterator[ListedThreadReply]:
+        """Yield every designation that holds each word of `search`, page after page."""
+        offset = 0
+        while True:
+            found = self.threads_list(search, family=family, offset=offset, limit=page)
+            yield from found.threads
+            offset += page
+            if offset >= found.total:
+                return
