@@ -7,6 +7,13 @@ import math
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
 from flankwise_service.core.path.direction import DIRECTIONS
 from flankwise_service.core.path.entry import lead_arc_radius, withdrawal
+from flankwise_service.core.path.lengths import (
+    GREATEST_FEED,
+    GREATEST_LENGTH,
+    LEAST_LENGTH,
+    choose,
+    refuse_too_many,
+)
 from flankwise_service.core.path.request import (
     ENTRIES,
     ENTRY_SWEEP,
@@ -22,18 +29,14 @@ from flankwise_service.core.path.runs import (
     run_height,
     total_turns,
 )
-from flankwise_service.core.path.spiral import chord_angle, count_pieces
+from flankwise_service.core.path.spiral import chord_angle
 from flankwise_service.core.path.taper import taper_pieces
 
-LEAST_LENGTH = 1e-5
-GREATEST_LENGTH = 1e5
-GREATEST_FEED = 1e6
 MOST_PASSES = 1000
 MOST_STARTS = 100
 MOST_ROWS = 200
 MOST_TURNS = 100_000
 """Turns of the helix in one radial pass, all starts together."""
-MOST_SEGMENTS = 4_000_000
 GREATEST_TAPER = 0.5
 EPSILON = 1e-9
 
@@ -51,7 +54,7 @@ def check_helix(helix: Helix) -> None:
     _check_rows(helix, faults)
     _check_passes(helix, faults)
     faults.raise_any(BadInput)
-    _check_size(helix, faults)
+    _check_turns(helix)
     _check_room(helix, faults)
     for index, radial_pass in enumerate(helix.passes):
         _check_reach(helix, radial_pass, f"/passes/{index}/radius", faults)
@@ -70,16 +73,7 @@ def _check_choices(helix: Helix, faults: Faults) -> None:
         ("lead_out", ENTRIES),
         ("greatest_sweep", SWEEPS),
     ):
-        value = getattr(helix, name)
-        choices = ", ".join(str(choice) for choice in dict.fromkeys(allowed))
-        faults.need(
-            value in allowed,
-            f"/{name}",
-            "not_a_choice",
-            f"{name} {value!r} is none of {choices}",
-            f"give one of {choices}",
-            value,
-        )
+        choose(faults, name, getattr(helix, name), tuple(dict.fromkeys(allowed)))
 
 
 def _length(
@@ -164,40 +158,36 @@ def _check_passes(helix: Helix, faults: Faults) -> None:
         )
 
 
-def segments_at_most(helix: Helix) -> int:
+def segments_at_most(helix: Helix) -> float:
     """Return an upper bound of the number of segments `thread_path` yields."""
-    turns = total_turns(helix)
-    if not math.isfinite(turns) or turns > MOST_TURNS * MOST_PASSES:
-        return MOST_SEGMENTS + 1
     each = 360 / helix.greatest_sweep
     widest = max(radial_pass.radius for radial_pass in helix.passes) + helix.taper * helix.length
+    widest = max(widest, helix.lead_arc_radius or 0.0)
     if helix.chord_tolerance is not None:
         each = 360 / chord_angle(widest, helix.chord_tolerance)
     elif helix.taper > 0 and helix.radial_tolerance is not None:
         each = taper_pieces(helix.taper * helix.lead / 2, 1.0, 360, helix.radial_tolerance)
-    in_one = count_pieces(run_height(helix) / helix.lead, 1 / each) + 3 * math.ceil(each) + 8
-    return math.ceil(in_one * turns * helix.lead / run_height(helix))
+    turns = run_height(helix) / helix.lead
+    # each lead arc turns at most half a turn, in pieces no finer than the thread's; 5 links
+    in_one = turns * each + 1 + 2 * (each / 2 + 1) + 5
+    return in_one * total_turns(helix) / turns
 
 
-def _check_size(helix: Helix, faults: Faults) -> None:
+def _check_turns(helix: Helix) -> None:
     turns = total_turns(helix) / len(helix.passes)
-    faults.need(
-        turns <= MOST_TURNS,
-        "/length",
-        "too_many_turns",
-        f"the thread takes {turns:g} turns in one radial pass; at most {MOST_TURNS} are made",
-        f"shorten the thread, or give a coarser pitch: at most {MOST_TURNS} turns",
-        helix.length,
-    )
-    segments = segments_at_most(helix)
-    faults.need(
-        segments <= MOST_SEGMENTS,
-        "/passes",
-        "too_many_segments",
-        f"the path would take more than {MOST_SEGMENTS} segments",
-        "give fewer passes, a greater sweep of each arc, or a wider chord tolerance",
-        len(helix.passes),
-    )
+    if turns > MOST_TURNS:
+        raise Impossible(
+            Fault(
+                "/length",
+                "too_many_turns",
+                f"the thread takes {turns:g} turns in one radial pass; at most {MOST_TURNS} "
+                "are made",
+                f"shorten the thread, or give a coarser pitch: at most {MOST_TURNS} turns",
+                helix.length,
+                greatest=helix.length * MOST_TURNS / turns,
+            )
+        )
+    refuse_too_many(segments_at_most(helix), "/passes")
 
 
 def _check_room(helix: Helix, faults: Faults) -> None:

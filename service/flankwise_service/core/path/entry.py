@@ -17,6 +17,9 @@ from flankwise_service.core.path.request import ENTRY_SWEEP, Entry
 from flankwise_service.core.path.segment import Point, Sense
 from flankwise_service.core.threads.model import Side
 
+QUARTER_AND_HALF = {90.0: (0.0, 1.0), 180.0: (-1.0, 0.0)}
+"""Cosine and sine of the sweeps in use."""
+
 
 class Lead(NamedTuple):
     """One lead-in or lead-out: its far end, and its arc (centre None: a straight line)."""
@@ -92,8 +95,9 @@ def lead(
     sweep = ENTRY_SWEEP[entry]
     sense = contact.sense if side == "internal" else opposite(contact.sense)
     back = -1.0 if entering else 1.0
-    turned_rad = math.radians(back * turn(sense) * sweep)
-    cos, sin = math.cos(turned_rad), math.sin(turned_rad)
+    # exact for 90 and 180 degrees, so a half turn in and one out end at the very same place
+    cos, sin = QUARTER_AND_HALF[sweep]
+    sin *= back * turn(sense)
     centre = (x + arc_radius * ux, y + arc_radius * uy)
     dx, dy = -arc_radius * ux, -arc_radius * uy
     rise = back * contact.slope * arc_radius * math.radians(sweep)

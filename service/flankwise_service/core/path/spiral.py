@@ -31,6 +31,11 @@ class Spiral(NamedTuple):
         """Sense of turning, seen from +Z."""
         return "counterclockwise" if self.turn > 0 else "clockwise"
 
+    @property
+    def slope(self) -> float:
+        """Change of z for each unit of way in the plane, where the curve begins."""
+        return self.climb / (self.radius * math.radians(1.0))
+
     def radius_at(self, swept: float) -> float:
         """Return the distance from the axis after `swept` degrees."""
         return self.radius + self.growth * swept

@@ -1,0 +1,109 @@
+"""Ways round an axis that aren't a thread: chains of spirals, each entered and left by an arc."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from flankwise_service.core.cutting.feed import centre_feed
+from flankwise_service.core.path.entry import Contact, Lead, lead, lead_feed
+from flankwise_service.core.path.lines import as_lines
+from flankwise_service.core.path.segment import Point, Purpose, Segment
+from flankwise_service.core.path.spiral import Spiral, helix_arcs
+from flankwise_service.core.threads.model import Side
+
+
+class Chain(NamedTuple):
+    """Spirals of one radius that join, cut without leaving the work."""
+
+    curves: tuple[Spiral, ...]
+    arc_radius: float
+    """Of the half turns in and out."""
+    number: int
+    """Radial pass, from 1."""
+
+
+class Round(NamedTuple):
+    """What all chains of one path share."""
+
+    side: Side
+    purpose: Purpose
+    centre: tuple[float, float]
+    cutter_radius: float
+    edge_feed: float
+    top: float
+    """Height of free motion."""
+    greatest_sweep: float
+    plunge_feed: float | None
+    chord_tolerance: float | None
+
+
+def walk(way: Round, chains: Iterable[Chain]) -> Iterator[Segment]:
+    """Yield the path of all chains in order, from and to the height of free motion."""
+    segments = _walk(way, chains)
+    return segments if way.chord_tolerance is None else as_lines(segments, way.chord_tolerance)
+
+
+def _walk(way: Round, chains: Iterable[Chain]) -> Iterator[Segment]:
+    place: Point | None = None
+    for chain in chains:
+        entry = _half_turn(way, chain, entering=True)
+        yield from _down(way, place, entry.far)
+        yield from _cut(way, chain, entry)
+        place = _half_turn(way, chain, entering=False).far
+    if place is not None:
+        yield Segment("rapid", "retract", place, Point(place.x, place.y, way.top))
+
+
+def _half_turn(way: Round, chain: Chain, *, entering: bool) -> Lead:
+    curve = chain.curves[0] if entering else chain.curves[-1]
+    place = curve.point_at(0.0 if entering else curve.sweep)
+    contact = Contact(place, way.centre, curve.radius, curve.sense, curve.slope)
+    found = lead("half_arc", way.side, contact, chain.arc_radius, 0.0, entering)
+    if way.side == "internal" and chain.arc_radius == curve.radius / 2:
+        return found._replace(far=Point(*way.centre, found.far.z))
+    return found
+
+
+def _down(way: Round, place: Point | None, to: Point) -> Iterator[Segment]:
+    """Yield the way to a lead-in: straight down, or over the top where it lies elsewhere."""
+    above = Point(to.x, to.y, way.top)
+    if place is None:
+        begin, stops = above, [to]
+    elif (place.x, place.y) == (to.x, to.y):
+        begin, stops = place, [to]
+    else:
+        begin, stops = place, [Point(place.x, place.y, way.top), above, to]
+    for stop in stops:
+        if stop.z < begin.z:
+            feed = way.plunge_feed
+            yield Segment("rapid" if feed is None else "line", "plunge", begin, stop, feed=feed)
+        elif stop != begin:
+            yield Segment("rapid", "link", begin, stop)
+        begin = stop
+
+
+def _cut(way: Round, chain: Chain, entry: Lead) -> Iterator[Segment]:
+    first, number = chain.curves[0], chain.number
+    feed = feed_on(way, first.radius)
+    slow = lead_feed(feed, way.side, first.radius, way.cutter_radius, chain.arc_radius)
+    place = first.point_at(0.0)
+    yield Segment(
+        "arc", "lead_in", entry.far, place, entry.centre, entry.sense, entry.sweep, slow, number
+    )  # fmt: skip
+    for curve in chain.curves:
+        for end, centre, sweep in helix_arcs(curve, way.greatest_sweep):
+            yield Segment(
+                "arc", way.purpose, place, end, centre, curve.sense, sweep, feed, number
+            )  # fmt: skip
+            place = end
+    out = _half_turn(way, chain, entering=False)
+    yield Segment(
+        "arc", "lead_out", place, out.far, out.centre, out.sense, out.sweep, slow, number
+    )  # fmt: skip
+
+
+def feed_on(way: Round, radius: float) -> float:
+    """Return the feed at the tool centre on a circle of `radius` that holds the edge's feed."""
+    reach = way.cutter_radius if way.side == "internal" else -way.cutter_radius
+    return centre_feed(way.edge_feed, 2 * (radius + reach), 2 * way.cutter_radius, way.side)
