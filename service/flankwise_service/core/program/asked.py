@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from flankwise_service.core.errors import BadInput, Fault, Faults
 from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.program.offset_spans import offset_faults
 from flankwise_service.core.program.setup import (
     WORK_OFFSETS,
     Operation,
@@ -25,6 +26,8 @@ GREATEST_FEED_MM = 100_000.0
 GREATEST_SPINDLE_SPEED = 200_000.0
 GREATEST_SWEEP_BY_RADIUS = 165.0
 """RS274/NGC calls R good up to 165 and from 195 to 345 degrees (NISTIR 6556, 3.5.3.1, memory)."""
+LEAST_STRAIGHT_LEAD = 10
+"""In counts: the piece that switches a radius offset has to be there once rounded."""
 LEAST_RADIUS = 10
 """In counts of the last printed digit."""
 MOST_SEGMENTS = 200_000
@@ -51,6 +54,8 @@ def check_asked(setup: Setup, operations: Sequence[Operation]) -> None:
         _check_segments(faults, f"{prefix}/segments", operation.segments, setup)
         if not faults.found:
             _check_ends(faults, prefix, operation, setup)
+            for fault in offset_faults(operation, LEAST_STRAIGHT_LEAD * 10.0**-setup.places):
+                faults.add(fault.under(prefix))
     faults.raise_any(BadInput)
 
 

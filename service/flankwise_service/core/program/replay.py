@@ -11,6 +11,7 @@ from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.program.arcs import middle
 from flankwise_service.core.program.interpreter import read_program
 from flankwise_service.core.program.modal import Motion, Place, Reading
+from flankwise_service.core.program.offset_path import with_radius_offsets
 from flankwise_service.core.program.offset_spans import offset_indices
 from flankwise_service.core.program.setup import Operation, Setup, Tool
 from flankwise_service.core.units import Unit
@@ -20,6 +21,8 @@ VANISHED = 7.0
 MIDDLE_ROOM = 3.0
 """Greatest distance, in counts, of an arc's middle from the path's. Begin, end and centre are
 rounded each by itself, and the middle has its share of all three."""
+PROBE: dict[Unit, float] = {"in": 0.001, "mm": 0.02}
+"""A radius offset of usual size, to try whether the path holds under it (memory)."""
 ONE = 1.0 + 1e-6
 """One count, with room for the last bits of the path's own figures."""
 
@@ -57,7 +60,15 @@ def replay_equals_path(text: str, setup: Setup, operations: Sequence[Operation])
     comparison = _Comparison(reading, setup)
     for operation in operations:
         comparison.compare(operation)
+    _follow_offsets(reading, operations)
     return comparison.figures()
+
+
+def _follow_offsets(reading: Reading, operations: Sequence[Operation]) -> None:
+    """Refuse a program under whose radius offsets, either way, the path would not hold."""
+    numbers = {operation.tool.radius_offset for operation in operations} - {None}
+    for amount in (PROBE[reading.unit or "mm"], -PROBE[reading.unit or "mm"]):
+        with_radius_offsets(reading, {number: amount for number in numbers if number is not None})
 
 
 def _differs(line: int, what: str) -> Impossible:
