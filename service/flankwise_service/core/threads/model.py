@@ -28,7 +28,9 @@ class Source:
     document: str
     edition: str
     place: str
-    standing: Literal["computed", "seen", "memory", "common practice, no source"] = "computed"
+    standing: Literal[
+        "computed", "seen", "memory", "common practice, no source", "stated by the caller"
+    ] = "computed"
     """How the figure got here: computed by the standard's formula, read on a page, or recalled."""
 
 
