@@ -25,6 +25,7 @@ if TYPE_CHECKING:
         Incompatible,
         NotAllowed,
         NotConfigured,
+        NotOffered,
         Refused,
         ServiceFault,
         Unavailable,
@@ -38,6 +39,7 @@ _HOMES = {
     "Incompatible": "flankwise.errors",
     "NotAllowed": "flankwise.errors",
     "NotConfigured": "flankwise.errors",
+    "NotOffered": "flankwise.errors",
     "Refused": "flankwise.errors",
     "ServiceFault": "flankwise.errors",
     "Unavailable": "flankwise.errors",
@@ -45,8 +47,8 @@ _HOMES = {
 }
 
 __all__ = [
-    "Client", "Fault", "FlankwiseError", "Incompatible", "NotAllowed", "NotConfigured", "Refused",
-    "ServiceFault", "Unavailable", "Unreachable", "__version__", "results",
+    "Client", "Fault", "FlankwiseError", "Incompatible", "NotAllowed", "NotConfigured",
+    "NotOffered", "Refused", "ServiceFault", "Unavailable", "Unreachable", "__version__", "results",
 ]  # fmt: skip
 
 

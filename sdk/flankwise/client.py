@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import TracebackType
 from typing import TYPE_CHECKING
 
+from flankwise.calls.base import composed
 from flankwise.calls.health import HealthCalls
 from flankwise.calls.threads import ThreadsCalls
 from flankwise.transport import Timeout, Transport
@@ -30,6 +31,9 @@ class Client(
     ...     shop.threads_limits(designation="M20x1.5-6H", unit="mm")
     """
 
+    EXTRAS: frozenset[str] = frozenset()
+    """Parameters of methods that the service never sees, such as callbacks."""
+
     def __init__(
         self,
         base_url: str | None = None,
@@ -48,6 +52,7 @@ class Client(
         """The address of the service."""
         return self._transport.base_url
 
+    @composed
     def close(self) -> None:
         """Close the pooled connections."""
         self._transport.close()

@@ -88,6 +88,10 @@ class Refused(Replied):
     """The service won't compute what was asked; `faults` say where and what to change."""
 
 
+class NotOffered(Replied):
+    """The service doesn't know this call: it is older than this client, or at another path."""
+
+
 class NotAllowed(Replied):
     """A token is missing, unknown, or not good for this call."""
 
@@ -109,6 +113,8 @@ def of_reply(status: int, problem: Mapping[str, Any], request_id: str | None) ->
     kind: type[Replied] = Refused
     if status in (401, 403):
         kind = NotAllowed
+    elif status in (404, 405, 406):
+        kind = NotOffered
     elif status in (429, 502, 503, 504):
         kind = Unavailable
     elif status >= 500:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any, Literal, Protocol, TypeVar
 
 from flankwise.errors import Incompatible
@@ -45,6 +45,15 @@ class Calls:
     def _stream(self, path: str, media_type: str, **body: Any) -> Iterator[bytes]:
         reply = self._transport.post(path, _given(body), media_type, stream=True)
         return self._transport.lines(reply)
+
+
+CallT = TypeVar("CallT", bound=Callable[..., Any])
+
+
+def composed(method: CallT) -> CallT:
+    """Mark a method that is no operation of the service itself, but made of others."""
+    method.is_composed = True  # type: ignore[attr-defined]
+    return method
 
 
 def build(kind: type[ReplyT], raw: Any) -> ReplyT:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from flankwise.calls.base import Calls, Unit
+from flankwise.calls.base import Calls, Unit, composed
 from flankwise.results import LimitsReply, ListedThreadReply, ThreadPageReply, ThreadReply
 
 Side = Literal["external", "internal"]
@@ -53,6 +53,7 @@ class ThreadsCalls(Calls):
             limit=limit,
         )
 
+    @composed
     def threads_each(
         self, search: str = "", *, family: str | None = None, page: int = 1000
     ) -> Iterator[ListedThreadReply]:

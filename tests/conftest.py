@@ -1,0 +1,32 @@
+"""Fixtures that several folders of tests share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+
+from flankwise_service.config import Settings
+from flankwise_service.web.app import build_app
+from support.server import Server, gunicorn
+
+
+@pytest.fixture(scope="session")
+def app() -> Flask:
+    """The application with its default settings, and no access log."""
+    return build_app(Settings(access_log=False))
+
+
+@pytest.fixture
+def web(app: Flask) -> FlaskClient:
+    """An in-process client of the application."""
+    return app.test_client()
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A real gunicorn on loopback that lasts for the whole run."""
+    with gunicorn(tmp_path_factory.mktemp("gunicorn")) as running:
+        yield running
