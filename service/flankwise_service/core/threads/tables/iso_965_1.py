@@ -1,8 +1,8 @@
 """ISO 965-1:1998: tolerances and fundamental deviations, as tabulated, micrometres.
 
 The table governs over the formula (ISO 965-1), so every cell is stored with its standing: `s`
-seen on a page (Machinery's Handbook 27, metric tables), `c` memory, confirmed by published
-limit rows, `m` memory. A dash: the standard has no such cell, or none is held.
+seen on a page when the table was collected, `c` memory, confirmed by published limit rows, `m`
+memory. A dash: the standard has no such cell, or none is held.
 """
 
 from __future__ import annotations
