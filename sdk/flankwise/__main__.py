@@ -1,0 +1,89 @@
+"""flankwise at a shell: `python -m flankwise limits "7/8-14 UNF-2A" --unit in`.
+
+Ends with 0 when done, 1 when the service refuses what was asked, 2 when the command line can't be
+understood or a file can't be used, 3 when there is no service to talk to.
+"""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from collections.abc import Sequence
+from importlib import import_module
+
+from flankwise import __version__
+
+COMMANDS = {
+    "limits": "limits of size of a thread",
+}
+DONE, REFUSED, MISUSED, NO_SERVICE = 0, 1, 2, 3
+ABOUT = """\
+Thread milling, worked out whole, by a flankwise service.
+
+The service is the one at --service, or else at FLANKWISE_URL; a token is read from FLANKWISE_TOKEN.
+A program is a proposal: prove it out in air, check tool and offset, wear eye protection.
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    # Only the module of the command asked for is imported: --help needs none of them.
+    asked = next((word for word in given if word in COMMANDS), None)
+    parser = _parser(asked)
+    options = parser.parse_args(given)
+    if options.command is None:
+        parser.print_help()
+        return MISUSED
+    return _run(options)
+
+
+def _parser(asked: str | None) -> ArgumentParser:
+    parser = ArgumentParser(
+        prog="flankwise", description=ABOUT, formatter_class=RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--version", action="version", version=f"flankwise {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
+    for name, summary in COMMANDS.items():
+        command = commands.add_parser(name, help=summary, description=summary.capitalize() + ".")
+        if name == asked:
+            command.add_argument("--service", metavar="URL", help="address of the service")
+            command.add_argument("--timeout", type=float, default=60.0, metavar="SECONDS",
+                                 help="longest wait for a reply (default: 60)")  # fmt: skip
+            import_module(f"flankwise.commands.{name}").add_to(command)
+    return parser
+
+
+def _run(options: Namespace) -> int:
+    from flankwise.client import Client  # noqa: PLC0415
+    from flankwise.commands.files import BadFile  # noqa: PLC0415
+    from flankwise.errors import FlankwiseError, Refused  # noqa: PLC0415
+
+    command = import_module(f"flankwise.commands.{options.command}")
+    try:
+        with Client(options.service, timeout=(5.0, options.timeout)) as client:
+            command.run(client, options)
+    except Refused as error:
+        _say(f"refused: {error.title}")
+        for fault in error.faults:
+            _say(f"  {fault.pointer or '/'}: {fault.detail}")
+            _say(f"      change: {fault.change}")
+            if fault.near:
+                _say(f"      near: {', '.join(fault.near)}")
+        _say(f"  request {error.request_id}")
+        return REFUSED
+    except BadFile as error:
+        _say(f"error: {error}")
+        return MISUSED
+    except FlankwiseError as error:
+        _say(f"error: {error}")
+        return NO_SERVICE
+    return DONE
+
+
+def _say(text: str) -> None:
+    print(f"flankwise: {text}", file=sys.stderr)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
