@@ -1,0 +1,283 @@
+"""The exact edges of the groove, point by point.
+
+In the half plane at angle 0 a point at radius r lies inside the tooth at turn t when
+|z - H t| <= w(rho(t)), H = lead/(2 pi), rho^2 = r^2 + Rc^2 - 2 r Rc cos t. The upper edge of the
+groove is the greatest H t + w(rho(t)) over all t for which rho(t) <= R.
+
+**Straight flank.** d rho/dt = r Rc sin t / rho is the distance from the thread's axis to the line
+that joins the cutter's axis with the point. Where the height is greatest it equals
+c = H / tan(a): that line touches the circle of radius c about the thread's axis. So
+
+    rho = |sqrt(r^2 - c^2) - sqrt(Rc^2 - c^2)|,    t = |acos(c/r) - acos(c/Rc)|
+
+with no iteration. (The flank is the involute helicoid of base radius c.) When c exceeds r or Rc,
+the height grows all the way to the tooth's corner.
+
+**Corner of a flat tip.** The largest t for which rho(t) <= R, that is rho = R.
+
+**Tip arc** of radius q. Where its flank angle has the cosine sqrt(v), rho = R - q + q sqrt(1 - v),
+and the height is greatest where H sqrt(v) = sqrt(1 - v) g, g = d rho/dt. Squared,
+H^2 v = (1 - v) g^2 with g^2 = (r^2 Rc^2 - A^2)/rho^2, A = (r^2 + Rc^2 - rho^2)/2: smooth and nearly
+straight in v right down to the root, solved by Newton's method for all radii at once.
+
+**Taper.** Rc changes by kappa = H taper/2 for each radian turned. The height at its greatest
+changes only with the square of an error in t, so the t of the parallel thread, improved by
+two Newton steps, is good to about 1e-7 of the pitch. Every height returned belongs to a
+place the tooth really passes: it can only be too low, never too high.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from flankwise_service.core.cutting.cutter import Tooth
+from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.form.model import Cut
+
+Array = NDArray[np.float64]
+
+NEWTON_STEPS = 6
+CORNER_STEPS = 3
+TAPER_STEPS = 3
+CONE_STEPS = 6
+LEAST_SLOPE = 1e-9
+
+
+class Profile(NamedTuple):
+    """Both sides of a tooth as arrays of shape (2, 1, 1): upper, then lower."""
+
+    slope: Array
+    """Tangent of the flank angle."""
+    half_tip: float
+    tip_radius: float
+    cutter_radius: float
+    arc_height: Array
+    """Height of the tip arc's centre over the tooth's mid-plane."""
+    junction: Array
+    """Distance from the cutter's axis to where flank and tip arc, or flank and tip, meet."""
+
+
+def profile_of(tooth: Tooth, cutter_radius: float) -> Profile:
+    """Return the profile of `tooth` on a cutter of `cutter_radius`."""
+    sides = (tooth.flank_angle_upper, tooth.flank_angle_lower)
+    angle_rad = np.radians(np.array(sides, dtype=np.float64)).reshape(2, 1, 1)
+    q = float(tooth.tip_radius)
+    half_tip = tooth.tip_width / 2
+    return Profile(
+        slope=np.maximum(np.tan(angle_rad), LEAST_SLOPE),
+        half_tip=half_tip,
+        tip_radius=q,
+        cutter_radius=float(cutter_radius),
+        arc_height=half_tip - q * np.tan(math.pi / 4 - angle_rad / 2),
+        junction=cutter_radius - q + q * np.sin(angle_rad),
+    )
+
+
+def half_width(rho: Array, profile: Profile) -> Array:
+    """Return the tooth's half widths at distance `rho` from its axis; shape (2, ..., n)."""
+    straight = profile.half_tip + (profile.cutter_radius - rho) * profile.slope
+    if profile.tip_radius == 0.0:
+        return straight
+    q = profile.tip_radius
+    inside = rho - (profile.cutter_radius - q)
+    arc = profile.arc_height + np.sqrt(np.maximum(q * q - inside * inside, 0.0))
+    return np.where(rho <= profile.junction, straight, arc)
+
+
+def turn_at(rho: Array, radius: Array, centre: Array) -> Array:
+    """Return the turn t >= 0, in radians, at which the point is `rho` from the cutter's axis.
+
+    sin^2(t/2) = (rho^2 - (r - Rc)^2) / (4 r Rc): the law of cosines, without its loss of digits.
+    """
+    gap = radius - centre
+    square = (rho - gap) * (rho + gap) / (4 * radius * centre)
+    turn: Array = 2 * np.arcsin(np.sqrt(np.clip(square, 0.0, 1.0)))
+    return turn
+
+
+def flank_distance(
+    radius: Array, centre: Array, rise: float, outward: float, profile: Profile
+) -> Array:
+    """Return rho at which the straight flank cuts highest, or the junction when it lies beyond."""
+    base = (rise / profile.slope) ** 2
+    at_point, at_centre = radius * radius - base, centre * centre - base
+    touches = (at_point > 0) & (at_centre > 0)
+    root = np.sqrt(np.maximum(at_point, 0.0)) - np.sqrt(np.maximum(at_centre, 0.0))
+    return np.where(touches, np.minimum(outward * root, profile.junction), profile.junction)
+
+
+def arc_distance(radius: Array, centre: Array, rise: float, profile: Profile) -> Array:
+    """Return rho at which the tip arc cuts highest, clipped to the arc's two ends."""
+    q, big = profile.tip_radius, profile.cutter_radius
+    high = np.broadcast_to(
+        1 / (1 + profile.slope**2), (2, *np.broadcast(radius, centre).shape[-2:])
+    )
+    mean, product = (radius**2 + centre**2) / 2, (radius * centre) ** 2
+    v = high / 2
+    for _ in range(NEWTON_STEPS):
+        s = np.sqrt(1 - v)
+        rho = big - q + q * s
+        level = mean - rho * rho / 2
+        square = (product - level * level) / (rho * rho)
+        miss = rise * rise * v - (1 - v) * square
+        slope = rise * rise + square + s * q * (level - square) / rho
+        v = np.clip(v - miss / slope, 0.0, high)
+    distance: Array = big - q + q * np.sqrt(1 - v)
+    return distance
+
+
+def _heights(
+    turn: Array, radius: Array, centre: Array, rise: float, kappa: Array, profile: Profile
+) -> Array:
+    """Return H t + w(rho(t)) with the centre radius growing by kappa for each radian."""
+    at = centre + kappa * turn
+    rho = np.sqrt((radius - at) ** 2 + 4 * radius * at * np.sin(turn / 2) ** 2)
+    inside = rho <= profile.cutter_radius * (1 + 1e-12)
+    height = rise * turn + half_width(np.minimum(rho, profile.cutter_radius), profile)
+    return np.where(inside, height, -np.inf)
+
+
+def corner_turn(radius: Array, centre: Array, kappa: Array, profile: Profile) -> Array:
+    """Return the largest turn at which the point is still within the cutter, taper included."""
+    big = profile.cutter_radius
+    gap, twist = radius - centre, kappa * kappa + radius * centre
+    reach = np.maximum((kappa * gap) ** 2 - twist * (gap - big) * (gap + big), 0.0)
+    turn: Array = (kappa * gap + np.sqrt(reach)) / twist
+    for _ in range(CORNER_STEPS):
+        at = centre + kappa * turn
+        miss = ((radius - at) ** 2 - big * big) / 2 + 2 * radius * at * np.sin(turn / 2) ** 2
+        slope = kappa * (at - radius * np.cos(turn)) + radius * at * np.sin(turn)
+        turn = turn - np.where(slope > 1e-6 * radius * at, miss / np.maximum(slope, 1e-300), 0.0)
+    return turn
+
+
+def tapered_height(
+    turns: Array, radius: Array, centre: Array, rise: float, kappa: Array, profile: Profile
+) -> Array:
+    """Return the greatest height of a taper thread; `turns` are those of the parallel thread."""
+    here = (radius, centre, rise, kappa, profile)
+    last = corner_turn(radius, centre, kappa, profile)
+    turn = np.minimum(turns, last)
+    best = _heights(turn, *here)
+    for _ in range(TAPER_STEPS):
+        turn = np.minimum(turn + _turn_step(turn, *here), last)
+    best = np.maximum(best, _heights(turn, *here))
+    return np.maximum(best, _heights(last * (1 - 1e-12), *here))
+
+
+def _turn_step(
+    turn: Array, radius: Array, centre: Array, rise: float, kappa: Array, profile: Profile
+) -> Array:
+    """Return the change of turn that brings d rho/dt to where the height is greatest.
+
+    That is H / tan(a) on the flank. On the tip arc, s being the sine of its flank angle, it is
+    H sqrt(1 - s^2) / s: solved for the square of d rho/dt, which stays smooth down to the root.
+    """
+    at, sine, cosine = centre + kappa * turn, np.sin(turn), np.cos(turn)
+    rho = np.sqrt((radius - at) ** 2 + 4 * radius * at * np.sin(turn / 2) ** 2)
+    speed = (kappa * (at - radius * cosine) + radius * at * sine) / rho
+    bend = kappa * kappa + 2 * kappa * radius * sine + radius * at * cosine
+    bend = np.maximum((bend - speed * speed) / rho, 1e-12)
+    wanted: Array = rise / profile.slope
+    q = profile.tip_radius
+    if q > 0.0:
+        s = np.clip((rho - profile.cutter_radius) / q + 1, LEAST_SLOPE, 1.0)
+        square = speed * speed
+        miss = rise * rise * (1 - s * s) - s * s * square
+        square = square + miss * bend / (s * ((rise * rise + square) / q + s * bend))
+        wanted = np.minimum(wanted, np.sqrt(np.maximum(square, 0.0)))
+    step: Array = (wanted - speed) / bend
+    return step
+
+
+def edges(cut: Cut, radii: Array) -> Array:
+    """Return both edges of the groove at `radii`: shape (2, n), upper then lower, as distances.
+
+    Row 0 is how far the groove reaches above its middle, row 1 how far below (z = -row 1).
+    Minus infinity where no pass cuts at all. `radii` of shape (n,), or (2, n) for two rows.
+    `cut` is taken as checked. Raises Impossible when passes leave a ridge between them.
+
+    >>> from flankwise_service.core.form.model import single
+    >>> cut = single(Tooth(30.0, 30.0, 0.15625, 0.9), 3.0, "internal", 1.25, 1.0)
+    >>> edges(cut, np.array([3.5940505919760444])).round(5).tolist()
+    [[0.33758], [0.33758]]
+    """
+    profile = profile_of(cut.tooth, cut.cutter_radius)
+    table = np.asarray(cut.passes, dtype=np.float64)
+    centre, shift = table[:, :1], table[:, 1:]
+    radius = radii if radii.ndim == 1 else radii[:, None, :]
+    rise = cut.lead / (2 * math.pi)
+    reach = pass_edges(radius, centre, rise, cut.outward, cut.taper, profile)
+    upper, lower = reach[0] + shift, reach[1] - shift
+    if np.ptp(shift) > 0:
+        _refuse_ridge(upper, lower, radii)
+    return np.stack((upper.max(axis=0), lower.max(axis=0)))
+
+
+def cone_reaches(cut: Cut, radius: Array, deeper: Array) -> Array:
+    """Return both reaches of the groove where the thread's cone through `radius` meets its edges.
+
+    `radius` at Z = 0 and `deeper`, by which all passes move into the work, are pairs of shape (n,);
+    the result is (2, n), all worked out at once. Minus infinity where no pass cuts. On a parallel
+    thread that is simply the groove's edges at `radius`.
+    """
+    profile = profile_of(cut.tooth, cut.cutter_radius)
+    table = np.asarray(cut.passes, dtype=np.float64)
+    centre = table[:, 0] + cut.outward * deeper[:, None]
+    sides = np.array([1.0, -1.0]).reshape(2, 1, 1)
+    real = np.where(centre > 0, centre, 1.0)
+    rise, tilt = cut.lead / (2 * math.pi), cut.taper / 2
+    at = radius[:, None] + 0.0 * sides
+    for _ in range(CONE_STEPS if tilt else 1):
+        reach = pass_edges(at, real, rise, cut.outward, cut.taper, profile) + table[:, 1] * sides
+        reach = np.where(centre > 0, reach, -np.inf).max(axis=-1, keepdims=True)
+        at = radius[:, None] + tilt * sides * np.maximum(reach, 0.0)
+    both: Array = reach[:, :, 0]
+    return both
+
+
+def pass_edges(
+    radius: Array, centre: Array, rise: float, outward: float, taper: float, profile: Profile
+) -> Array:
+    """Return the edges that each pass leaves by itself, shape (2, passes, n)."""
+    rho = flank_distance(radius, centre, rise, outward, profile)
+    rho = np.maximum(rho, np.abs(radius - centre))
+    tip = profile.cutter_radius
+    other: Array | float = tip
+    if profile.tip_radius > 0:
+        other = arc_distance(radius, centre, rise, profile)
+    if taper == 0.0:
+        first = rise * turn_at(rho, radius, centre) + half_width(rho, profile)
+        other = np.maximum(other, np.abs(radius - centre))
+        second = rise * turn_at(other, radius, centre) + half_width(other, profile)
+        cuts = np.abs(radius - centre) <= tip * (1 + 1e-12)
+        return np.where(cuts, np.maximum(first, second), -np.inf)
+    kappa = rise * taper / 2 * np.array([1.0, -1.0]).reshape(2, 1, 1)
+    rho = np.where(rho < profile.junction, rho, other)
+    return tapered_height(turn_at(rho, radius, centre), radius, centre, rise, kappa, profile)
+
+
+def _refuse_ridge(upper: Array, lower: Array, radii: Array) -> None:
+    """Refuse passes whose intervals [-lower, upper] don't join at some radius."""
+    order = np.argsort(-lower, axis=0)
+    begin = np.take_along_axis(-lower, order, axis=0)
+    reached = np.maximum.accumulate(np.take_along_axis(upper, order, axis=0), axis=0)
+    with np.errstate(invalid="ignore"):
+        gap = begin[1:] - reached[:-1]
+    gap = np.where(np.isfinite(gap), gap, -np.inf)
+    widest = float(gap.max())
+    if widest > 0:
+        at = float(np.broadcast_to(radii, gap.shape).ravel()[int(gap.argmax())])
+        raise Impossible(
+            Fault(
+                "/passes",
+                "ridge_left",
+                f"the passes leave a ridge {widest:.6g} wide inside the groove at radius {at:.6g}",
+                "set the passes closer along Z, or use a cutter with a wider tip",
+                widest,
+            )
+        )

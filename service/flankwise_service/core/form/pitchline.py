@@ -1,0 +1,134 @@
+"""Where the groove is half a pitch wide: the pitch line of the form really cut.
+
+Groove = ridge is what wires, gauges and the standards' definition of pitch diameter go by.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from itertools import pairwise
+
+import numpy as np
+
+from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.form.envelope import Array, cone_reaches
+from flankwise_service.core.form.model import Cut
+from flankwise_service.core.form.overcut import pitch_diameter_change_first_order
+
+MOST_ROUNDS = 14
+ABREAST = 9
+"""Places worked out at once in each round; more cost no more time, arrays being this short."""
+NARROW = 1e-4
+"""Share of the pitch below which a bracket's interpolation is exact to the last digits."""
+
+
+def flank_angles_of(cut: Cut) -> tuple[float, float]:
+    """Return the tooth's flank angles, upper then lower, degrees."""
+    return cut.tooth.flank_angle_upper, cut.tooth.flank_angle_lower
+
+
+def triangle_pitch_radius(cut: Cut) -> float:
+    """Return the pitch radius, at Z = 0, that the tooth alone would leave, without the helix.
+
+    From tip width + depth * sum of flank tangents = pitch / 2, the depth taken from the root; on a
+    taper each flank is met where the thread's cone crosses it.
+    """
+    total, slopes = 0.0, 0.0
+    for sign, angle in zip((1, -1), flank_angles_of(cut), strict=True):
+        lean = cut.outward * math.tan(math.radians(angle))
+        cone = 1 + sign * cut.taper / 2 * lean
+        total += (cut.tooth.tip_width / 2 + lean * cut.root_radius) / cone
+        slopes += lean / cone
+    return (total - cut.pitch / 2) / slopes
+
+
+def pitch_radius(cut: Cut) -> float:
+    """Return the radius at Z = 0 where the groove that `cut` leaves is half a pitch wide.
+
+    Raises Impossible when it is so nowhere.
+    """
+    triangle = triangle_pitch_radius(cut)
+    first = triangle + cut.outward * _shift(cut, triangle, cut.deepest.centre_radius)
+    still = np.zeros(ABREAST)
+
+    def width(inward: Array) -> Array:
+        reach = cone_reaches(cut, np.maximum(first - cut.outward * inward, 1e-12), still)
+        return np.asarray(reach[0] + reach[1])
+
+    found = _where_rising(width, cut)
+    return first - cut.outward * found
+
+
+def depth_for(cut: Cut, radius: float) -> float:
+    """Return how much deeper every pass must go to put the pitch line at `radius`, at Z = 0.
+
+    The groove at a fixed radius widens steadily with depth. Raises Impossible when no depth does.
+    """
+    by_triangle = cut.outward * (radius - triangle_pitch_radius(cut))
+    centre = cut.deepest.centre_radius + cut.outward * by_triangle
+    first = by_triangle - _shift(cut, radius, centre)
+    at = np.full(ABREAST, radius)
+
+    def width(deeper: Array) -> Array:
+        reach = cone_reaches(cut, at, first + deeper)
+        return np.asarray(reach[0] + reach[1])
+
+    return first + _where_rising(width, cut)
+
+
+def _shift(cut: Cut, radius: float, centre: float) -> float:
+    """Return the first-order move of the pitch line; 0 where first order says nothing."""
+    upper, lower = flank_angles_of(cut)
+    if min(upper, lower, centre, radius) <= 0.0:
+        return 0.0
+    change = pitch_diameter_change_first_order(radius, centre, cut.lead, upper, lower) / 2
+    return min(change, cut.pitch / 4)
+
+
+def _where_rising(width: Callable[[Array], Array], cut: Cut) -> float:
+    """Return the place, near 0, where the rising `width` equals half the pitch.
+
+    A bracket is divided into eight, all worked out at once, and narrowed by interpolation.
+    """
+    half, room = cut.pitch / 2, 0.02 * cut.pitch
+    low, high = -room, room
+    for _ in range(MOST_ROUNDS):
+        place = np.linspace(low, high, ABREAST)
+        miss = np.maximum(width(place), 0.0) - half
+        if miss[0] > 0:
+            low, high = low - 4 * (high - low), low
+            continue
+        if miss[-1] < 0:
+            low, high = high, high + 4 * (high - low)
+            continue
+        n = max(int(np.argmax(miss >= 0)), 1)
+        best = _interpolated(place, miss, n)
+        if high - low <= NARROW * cut.pitch:
+            if miss[n] - miss[n - 1] > 0.01 * cut.pitch:
+                break
+            return best
+        margin = 1e-2 * float(place[n] - place[n - 1])
+        low, high = best - margin, best + margin
+    raise Impossible(_no_pitch_line(cut))
+
+
+def _interpolated(place: Array, miss: Array, n: int) -> float:
+    """Return where `miss` is 0 between places n-1 and n, by inverse cubic interpolation."""
+    first = min(max(n - 2, 0), ABREAST - 4)
+    x, y = place[first : first + 4].tolist(), miss[first : first + 4].tolist()
+    if min(b - a for a, b in pairwise(y)) <= 0:
+        return float(np.interp(0.0, miss[n - 1 : n + 1], place[n - 1 : n + 1]))
+    for step in (1, 2, 3):
+        x = [(x[i] * y[i + step] - x[i + 1] * y[i]) / (y[i + step] - y[i]) for i in range(4 - step)]
+    return float(x[0])
+
+
+def _no_pitch_line(cut: Cut) -> Fault:
+    return Fault(
+        "/passes",
+        "no_pitch_line",
+        f"the groove can't be brought to half the pitch, {cut.pitch / 2:.5g}, where it should be",
+        "cut to another depth, or use a tooth whose tip and flank angle suit the pitch",
+        cut.deepest.centre_radius,
+    )
