@@ -1,0 +1,273 @@
+"""How near cutter, neck, shank and holder come to the stock, over the whole path.
+
+The tool is a stack of cylinders, the stock a stack of prisms (round or hexagonal), so a gap splits
+into one in the plane and one along Z: the distance is their hypotenuse where both are open, the
+open one where one is closed, and where both are closed the tool is in the stock, by the
+smaller of the two depths (negative). Between the marks of an outline each gap is monotone, so
+the least distance is found by closed form or a bracketed root; only where both gaps are open
+and work against each other a bracketed search is made, to a millionth of a millionth of the move.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal, NamedTuple
+
+from flankwise_service.core.cutting.cutter import Cutter
+from flankwise_service.core.errors import Collision, Fault
+from flankwise_service.core.path.outline import Around, Disc, Hexagon, Move, root
+from flankwise_service.core.path.request import tooth_half_width
+from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.threads.model import Side
+
+ToolPart = Literal["teeth", "neck", "shank", "holder"]
+StockPart = Literal["boss", "shoulder", "hole wall", "hole bottom"]
+CUTTING = ("lead_in", "thread", "lead_out", "boss", "bore")
+"""Purposes while which the teeth may meet what they cut."""
+THREADED: frozenset[StockPart] = frozenset({"boss", "hole wall"})
+MILLED: frozenset[StockPart] = frozenset({"boss", "hole wall", "shoulder", "hole bottom"})
+"""What the teeth cut when threading, and when milling the blank."""
+GOLDEN = (math.sqrt(5) - 1) / 2
+
+
+class Cylinder(NamedTuple):
+    """One step of the tool, its heights counted from the mid-plane of the lowest tooth."""
+
+    name: ToolPart
+    low: float
+    high: float
+    radius: float
+
+
+class Prism(NamedTuple):
+    """One part of the stock, between two heights."""
+
+    name: StockPart
+    low: float
+    high: float
+    outline: Disc | Hexagon | Around
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """The stock around the thread. Lengths in one unit, the face at z = 0.
+
+    Give `across_flats` for hexagon bar or `outside_diameter` for round; neither: without end.
+    """
+
+    side: Side
+    diameter: float
+    """Of the boss, or of the hole, before threading."""
+    depth: float | None = None
+    """Down to the shoulder or the hole's bottom; None: there is none."""
+    across_flats: float | None = None
+    flat_angle: float = 0.0
+    """Direction square to a flat, in degrees."""
+    outside_diameter: float | None = None
+    centre: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Approach:
+    """The least clearance of one part of the tool from one part of the stock."""
+
+    clearance: float
+    """Negative: the tool is in the stock, by that much at least."""
+    tool: ToolPart
+    stock: StockPart
+    segment: int
+    """Which segment of the path, from 0."""
+    place: Point
+    """Of the lowest tooth's mid-plane, then."""
+
+
+def tool_stack(cutter: Cutter) -> tuple[Cylinder, ...]:
+    """Return a thread mill as stacked cylinders. A part whose size isn't given is left out.
+
+    >>> from flankwise_service.core.cutting.cutter import Tooth
+    >>> mill = Cutter(6.0, 3, Tooth(0, 0, 0.5, 1.0), neck_diameter=4.0, reach=20.0)
+    >>> tool_stack(mill)[1]
+    Cylinder(name='neck', low=0.25, high=20.0, radius=2.0)
+    """
+    half, tip = tooth_half_width(cutter.tooth), cutter.tip_to_tooth
+    top = (cutter.rows - 1) * (cutter.row_pitch or 0.0) + half
+    reach = max(top, cutter.reach - tip) if cutter.reach is not None else None
+    end = max(top, cutter.overhang - tip) if cutter.overhang is not None else math.inf
+    parts = [Cylinder("teeth", -max(tip, half), top, cutter.diameter / 2)]
+    if cutter.neck_diameter > 0:
+        parts.append(
+            Cylinder("neck", top, end if reach is None else reach, cutter.neck_diameter / 2)
+        )
+    if cutter.shank_diameter is not None:
+        parts.append(
+            Cylinder("shank", top if reach is None else reach, end, cutter.shank_diameter / 2)
+        )
+    if cutter.holder_diameter is not None and cutter.overhang is not None:
+        parts.append(Cylinder("holder", end, math.inf, cutter.holder_diameter / 2))
+    return tuple(parts)
+
+
+def stock_prisms(stock: Stock) -> tuple[Prism, ...]:
+    """Return the stock as prisms: boss and shoulder, or hole wall and hole bottom.
+
+    >>> [part.name for part in stock_prisms(Stock("external", 20.0, 15.0, across_flats=30.0))]
+    ['boss', 'shoulder']
+    """
+    x, y = stock.centre
+    core = Disc(x, y, stock.diameter / 2)
+    outside: Disc | Hexagon = Disc(x, y, math.inf)
+    if stock.across_flats is not None:
+        outside = Hexagon(x, y, stock.across_flats, stock.flat_angle)
+    elif stock.outside_diameter is not None:
+        outside = Disc(x, y, stock.outside_diameter / 2)
+    bottom = -math.inf if stock.depth is None else -stock.depth
+    if stock.side == "external":
+        parts = [Prism("boss", bottom, 0.0, core), Prism("shoulder", -math.inf, bottom, outside)]
+    else:
+        bounded = isinstance(outside, Hexagon) or math.isfinite(outside.radius)
+        wall = Around(core, outside if bounded else None)
+        parts = [
+            Prism("hole wall", -math.inf, 0.0, wall),
+            Prism("hole bottom", -math.inf, bottom, core),
+        ]
+    return tuple(parts if stock.depth is not None else parts[:1])
+
+
+def gap_along_z(tool: Cylinder, stock: Prism, z: float) -> float:
+    """Return the gap along Z, negative where the heights overlap."""
+    return max(tool.low + z - stock.high, stock.low - (tool.high + z))
+
+
+def gap_in_plane(tool: Cylinder, stock: Prism, place: Point) -> float:
+    """Return the gap seen along Z, negative where tool and stock overlap."""
+    return stock.outline.signed(place.x, place.y) - tool.radius
+
+
+def distance(tool: Cylinder, stock: Prism, place: Point) -> float:
+    """Return the distance of a part of the tool from a part of the stock, the tool at a place."""
+    plane, height = gap_in_plane(tool, stock, place), gap_along_z(tool, stock, place.z)
+    if plane > 0 and height > 0:
+        return math.hypot(plane, height)
+    return max(plane, height)
+
+
+def closest_approaches(
+    segments: Iterable[Segment],
+    tool: tuple[Cylinder, ...],
+    stock: Stock,
+    cut: frozenset[StockPart] = THREADED,
+) -> tuple[Approach, ...]:
+    """Return the least clearance of each part of the tool from each part of the stock.
+
+    The nearest pair comes first. The teeth are not measured against what they `cut` while they
+    cut it; on every other move they are.
+
+    >>> from flankwise_service.core.path.segment import Point, Segment
+    >>> down = Segment("rapid", "plunge", Point(13.0, 0.0, 5.0), Point(13.0, 0.0, -9.0))
+    >>> tool = (Cylinder("teeth", 0.0, 1.0, 2.0),)
+    >>> found = closest_approaches([down], tool, Stock("external", 20.0, 10.0))
+    >>> [(near.clearance, near.stock) for near in found]
+    [(1.0, 'boss'), (1.0, 'shoulder')]
+    """
+    pairs = [(part, prism) for part in tool for prism in stock_prisms(stock)]
+    best: dict[int, Approach] = {}
+    for index, segment in enumerate(segments):
+        move = Move(segment)
+        middle, reach = move.at(0.5), move.reach()
+        cutting = segment.purpose in CUTTING
+        for number, (part, prism) in enumerate(pairs):
+            if cutting and part.name == "teeth" and prism.name in cut:
+                continue
+            so_far = best[number].clearance if number in best else math.inf
+            # no place of the move is nearer than its middle, less the way from there
+            if distance(part, prism, middle) - reach >= so_far:
+                continue
+            clearance, place = nearest(part, prism, move)
+            if clearance < so_far:
+                best[number] = Approach(clearance, part.name, prism.name, index, place)
+    return tuple(sorted(best.values(), key=lambda approach: approach.clearance))
+
+
+def nearest(tool: Cylinder, stock: Prism, move: Move) -> tuple[float, Point]:
+    """Return the least distance of two parts over one move, and the place it is at."""
+    marks = [0.0, 1.0, *stock.outline.marks(move), *_height_marks(tool, stock, move)]
+    shares = sorted({share for share in marks if 0 <= share <= 1})
+    tried = list(shares)
+    for low, high in pairwise(shares):
+        tried.extend(_between(tool, stock, move, low, high))
+    places = [move.at(share) for share in tried]
+    return min((distance(tool, stock, place), place) for place in places)
+
+
+def _height_marks(tool: Cylinder, stock: Prism, move: Move) -> Iterator[float]:
+    """Yield the shares where the gap along Z opens, closes, or changes sides."""
+    begin, rise = move.segment.begin.z, move.segment.rise
+    above, below = stock.high - tool.low, stock.low - tool.high
+    for z in (above, below, (above + below) / 2):
+        if rise and math.isfinite(z):
+            yield (z - begin) / rise
+
+
+def _between(tool: Cylinder, stock: Prism, move: Move, low: float, high: float) -> Iterator[float]:
+    """Yield further shares between two marks where the distance may be least."""
+
+    def plane(place: Point) -> float:
+        return gap_in_plane(tool, stock, place)
+
+    def excess(place: Point) -> float:
+        return plane(place) - gap_along_z(tool, stock, place.z)
+
+    inner = [low, *root(plane, move, low, high), high]
+    for left, right in pairwise(inner):
+        yield from inner[1:-1]
+        yield from root(excess, move, left, right)
+        middle = move.at((left + right) / 2)
+        if plane(middle) > 0 and gap_along_z(tool, stock, middle.z) > 0:
+            yield _least(tool, stock, move, left, right)
+
+
+def _least(tool: Cylinder, stock: Prism, move: Move, low: float, high: float) -> float:
+    """Return the share between two where the distance is least, by golden section."""
+
+    def at(share: float) -> float:
+        return distance(tool, stock, move.at(share))
+
+    first, second = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
+    at_first, at_second = at(first), at(second)
+    for _ in range(50):
+        if at_first < at_second:
+            high, second, at_second = second, first, at_first
+            first = high - GOLDEN * (high - low)
+            at_first = at(first)
+        else:
+            low, first, at_first = first, second, at_second
+            second = low + GOLDEN * (high - low)
+            at_second = at(second)
+    return (low + high) / 2
+
+
+def refuse_collision(approaches: Iterable[Approach], least_clearance: float = 0.0) -> None:
+    """Raise Collision with every pair nearer than `least_clearance`; else return.
+
+    Raises:
+        Collision: one fault for each pair, with place, parts and by how much.
+    """
+    faults = [
+        Fault(
+            "/cutter",
+            "too_near" if near.clearance >= 0 else "meets_stock",
+            f"the {near.tool} comes within {near.clearance:.6g} of the {near.stock} at "
+            f"X{near.place.x:.6g} Y{near.place.y:.6g} Z{near.place.z:.6g} (segment "
+            f"{near.segment + 1}); {least_clearance:g} is wanted",
+            "take a longer reach or a slimmer tool, a shorter thread, or a deeper blank",
+            near.clearance,
+            least_clearance,
+        )
+        for near in approaches
+        if near.clearance < least_clearance
+    ]
+    if faults:
+        raise Collision(*faults)
