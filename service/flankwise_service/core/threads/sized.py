@@ -29,17 +29,21 @@ class Sized(Protocol):
         """Limits of the minor diameter."""
 
     @property
+    def allowance(self) -> Decimal:
+        """Distance of the maximum material limit from the basic size; not negative."""
+
+    @property
     def basic(self) -> BasicProfile:
         """Basic profile in the same unit."""
 
 
-def both_limits(span: Span, pointer: str, name: str) -> tuple[Decimal, Decimal]:
-    """Return least and greatest of a span; NoSource at `pointer` where the standard sets none.
+def set_limit(limit: Decimal | None, pointer: str, name: str) -> Decimal:
+    """Return a limit; NoSource at `pointer` where the standard sets none.
 
-    >>> both_limits(Span(Decimal(1), Decimal(2)), "/limits/pitch_diameter", "pitch diameter")
-    (Decimal('1'), Decimal('2'))
+    >>> set_limit(Decimal("0.8270"), "/limits/pitch_diameter", "pitch diameter")
+    Decimal('0.8270')
     """
-    if span.min is None or span.max is None:
+    if limit is None:
         raise NoSource(
             Fault(
                 pointer,
@@ -48,7 +52,16 @@ def both_limits(span: Span, pointer: str, name: str) -> tuple[Decimal, Decimal]:
                 f"give a thread whose standard sets its {name}, or limits of your own",
             )
         )
-    return span.min, span.max
+    return limit
+
+
+def both_limits(span: Span, pointer: str, name: str) -> tuple[Decimal, Decimal]:
+    """Return least and greatest of a span; NoSource at `pointer` where the standard sets none.
+
+    >>> both_limits(Span(Decimal(1), Decimal(2)), "/limits/pitch_diameter", "pitch diameter")
+    (Decimal('1'), Decimal('2'))
+    """
+    return set_limit(span.min, pointer, name), set_limit(span.max, pointer, name)
 
 
 def pitch_limits(limits: Sized) -> tuple[float, float]:
