@@ -13,9 +13,11 @@ class SourceReply(fields.Schema):
     place = fields.Text("Table, clause or page")
     standing = fields.OneOf(
         "How the figure got here: computed by the standard's formula, read on a page, recalled, "
-        "or common practice",
-        ("computed", "seen", "memory", "common practice, no source"),
-    )
+        "common practice, or stated in the request",
+        (
+            "computed", "seen", "memory", "common practice, no source", "stated by the caller",
+        ),
+    )  # fmt: skip
 
 
 class LimitSpan(fields.Schema):
