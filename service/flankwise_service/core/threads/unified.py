@@ -28,8 +28,18 @@ FAMILIES: tuple[Family, ...] = ("unified",)
 EDITIONS: tuple[str, ...] = ("ASME B1.1-2019", "ASME B1.1-2003", "ASME B1.1-1989")
 EXAMPLES = ("7/8-14 UNF-2A", "10-24 UNC-2B")
 _OLD = "ASME B1.1-1989"
-_PRINTED_1989 = {(Decimal("0.6250"), Decimal(11)): Decimal("0.0016")}
-"""Allowances that the 1989 tables print against their own formula (Machinery's Handbook 27)."""
+_PRINTED_1989 = {
+    (Decimal("0.6250"), Decimal(11)): Decimal("0.0016"),
+    (Decimal("0.2160"), Decimal(32)): Decimal("0.0009"),
+}
+"""Allowances that the 1989 tables print against their own formula (seen): 5/8-11, 12-32."""
+_BORROWS_1989 = {
+    Decimal("0.9375"): Decimal(1),
+    Decimal("2.3750"): Decimal("2.5"),
+    Decimal("5.7500"): Decimal(6),
+}
+"""Secondary sizes that the 1989 tables give the pitch tolerance of the next primary size, rounded
+to 4 decimals: those seen (Machinery's Handbook 27), as fitted to their printed cells."""
 _BY_DIAMETER = ("UNC", "UNF")
 _COARSEST_BY_DIAMETER = Decimal(8)
 _H = 0.8660254037844386
@@ -128,10 +138,15 @@ def _class_missing(thread: Thread, side: Side | None) -> BadInput:
     )
 
 
-def _tolerance_2a(thread: Thread, pitch: Decimal) -> tuple[Decimal, tuple[str, ...]]:
+def _tolerance_2a(thread: Thread, pitch: Decimal, edition: str) -> tuple[Decimal, tuple[str, ...]]:
     engagement, note = engagement_used(thread)
-    tolerance = step.pitch_tolerance_2a(thread.diameter, engagement, pitch)
-    return tolerance, (note,) if note else ()
+    notes = (note,) if note else ()
+    primary = _BORROWS_1989.get(thread.diameter) if edition == _OLD else None
+    if primary is None:
+        return step.pitch_tolerance_2a(thread.diameter, engagement, pitch), notes
+    if engagement == thread.diameter:
+        engagement = primary
+    return to_places(step.pitch_tolerance_2a(primary, engagement, pitch), 4), notes
 
 
 def _class_and_pitch(thread: Thread) -> tuple[str, Decimal]:
@@ -146,7 +161,7 @@ def _threads(thread: Thread) -> Decimal:
 
 def _external(thread: Thread, edition: str) -> Limits:
     name, pitch = _class_and_pitch(thread)
-    tolerance_2a, notes = _tolerance_2a(thread, pitch)
+    tolerance_2a, notes = _tolerance_2a(thread, pitch, edition)
     allowance = step.allowance(name, tolerance_2a)
     if edition == _OLD and allowance:
         allowance = _PRINTED_1989.get((thread.diameter, _threads(thread)), allowance)
@@ -163,7 +178,7 @@ def _external(thread: Thread, edition: str) -> Limits:
         "minor_diameter_flat_max": flat,
         "minor_diameter_rounded_max": rounded,
     }
-    if base_series(thread) == "UNC" and name == "2A":
+    if name == "2A" and _has_hot_rolled(thread):
         hot_rolled = to_places(major_max - step.major_tolerance("1A", pitch), 4)
         extra["major_diameter_min_hot_rolled"] = hot_rolled
     return Limits(
@@ -181,9 +196,19 @@ def _external(thread: Thread, edition: str) -> Limits:
     )
 
 
+def _has_hot_rolled(thread: Thread) -> bool:
+    """Return whether the tables give 2A a wider major limit for unfinished hot-rolled stock.
+
+    UNC, and 8-UN above 1 in at quarters of an inch (seen for 2 1/2 in; the others memory).
+    """
+    eighth_series = base_series(thread) == "UN" and _threads(thread) == _COARSEST_BY_DIAMETER
+    quarters = thread.diameter > 1 and thread.diameter % Decimal("0.25") == 0
+    return base_series(thread) == "UNC" or (eighth_series and quarters)
+
+
 def _internal(thread: Thread, edition: str) -> Limits:
     name, pitch = _class_and_pitch(thread)
-    tolerance_2a, notes = _tolerance_2a(thread, pitch)
+    tolerance_2a, notes = _tolerance_2a(thread, pitch, edition)
     pitch_tolerance = step.pitch_tolerance(name, tolerance_2a)
     pitch_min = to_places(thread.diameter - step.twice_addendum(pitch), 4)
     pitch_max = to_places(pitch_min + pitch_tolerance, 4)
