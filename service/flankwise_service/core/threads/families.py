@@ -9,7 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Protocol, cast
 
-from flankwise_service.core.threads import iso_metric, pipe_bsp, pipe_npt, unified
+from flankwise_service.core.threads import (
+    acme,
+    ba,
+    buttress,
+    iso_metric,
+    pipe_bsp,
+    pipe_npt,
+    trapezoidal,
+    unified,
+    whitworth,
+)
 from flankwise_service.core.threads.model import Family, Limits, Side, Thread
 
 
@@ -40,6 +50,11 @@ MODULES: tuple[FamilyModule, ...] = tuple(
         iso_metric,
         pipe_npt,
         pipe_bsp,
+        acme,
+        trapezoidal,
+        buttress,
+        whitworth,
+        ba,
     )
 )
 BY_FAMILY: dict[str, FamilyModule] = {

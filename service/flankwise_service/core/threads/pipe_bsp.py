@@ -207,22 +207,23 @@ def _taper_limits(thread: Thread, side: Side, size: iso_228.ParallelSize) -> Lim
     shift = -TAPER * row.gauge_length if external else TAPER * thread.pitch / 2
     axial = row.gauge_length_tolerance if external else row.internal_tolerance
     spread = TAPER * axial
-    diameters = [basic + shift for basic in (size.major, size.pitch_diameter, size.minor)]
-    major, pitch, minor = (
-        Span(to_places(at - spread, 3), to_places(at + spread, 3)) for at in diameters
-    )
+
+    def around(basic: Decimal) -> Span:
+        return Span(to_places(basic + shift - spread, 3), to_places(basic + shift + spread, 3))
+
+    at_face = [
+        to_places(basic + shift, 3) for basic in (size.major, size.pitch_diameter, size.minor)
+    ]
     total = to_places(2 * spread, 3)
     plane = "the gauge length from" if external else "half a pitch behind"
     return Limits(
         thread=thread,
         side=side,
         allowance=Decimal(0),
-        major_diameter=major,
-        pitch_diameter=pitch,
-        minor_diameter=minor,
-        basic=form.profile(
-            thread.pitch, *(to_places(at, 3) for at in diameters), taper=float(TAPER)
-        ),
+        major_diameter=around(size.major),
+        pitch_diameter=around(size.pitch_diameter),
+        minor_diameter=around(size.minor),
+        basic=form.profile(thread.pitch, at_face[0], at_face[1], at_face[2], float(TAPER)),
         tolerances=Tolerances(total, total, total),
         sources=(iso_228.SOURCE, iso_7.SOURCE, iso_7.GAUGE_PLANE),
         notes=(
