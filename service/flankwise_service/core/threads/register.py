@@ -154,7 +154,10 @@ def limits_in(given: Limits, unit: Unit) -> StatedLimits:
         minor_diameter=_span(given.minor_diameter, own, unit),
         basic=basic_in(given.basic, own, unit),
         tolerances=_tolerances(given.tolerances, own, unit),
-        extra={name: _length(value, own, unit) for name, value in given.extra.items()},
+        extra={
+            name: value if name.endswith("_turns") else _length(value, own, unit)
+            for name, value in given.extra.items()
+        },
         source=given.sources,
         notes=given.notes,
     )
