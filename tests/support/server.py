@@ -47,8 +47,9 @@ def gunicorn(
     paths = [str(ROOT / "service"), str(ROOT / "sdk"), str(ROOT / "tests")]
     surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(paths), **(environment or {})}
     command = [
-        sys.executable, "-m", "gunicorn", "--bind", url.removeprefix("http://"),
-        "--worker-class", "gthread", "--threads", "4", *options, application,
+        sys.executable, "-m", "gunicorn", "--config", str(ROOT / "deploy" / "gunicorn.conf.py"),
+        "--no-control-socket", "--bind", url.removeprefix("http://"), "--workers", "1",
+        *options, application,
     ]  # fmt: skip
     log = folder / "gunicorn.log"
     with log.open("wb") as out:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any
 from urllib.parse import parse_qsl
 
@@ -132,25 +132,17 @@ def _fault_of(message: object, schema: Any, raw: Any, pointer: str) -> Fault:
 
 
 def _schema_below(schema: Any, key: object) -> Any:
-    if isinstance(schema, marshmallow.Schema):
-        field: Any = schema.fields.get(str(key))
-        if field is None:
-            return schema  # an unknown name: its neighbours are the near misses
-    else:
-        field = schema
-    if isinstance(field, base.Nested) and not isinstance(key, int):
-        return field.schema
-    if isinstance(field, base.List):
-        inner = field.inner
-        return inner.schema if isinstance(inner, base.Nested) else inner
-    if isinstance(field, base.Nested):
-        return field.schema
-    return field
+    """Return the schema, or else the field, that judges what stands below `key`."""
+    field: Any = schema.fields.get(str(key)) if isinstance(schema, marshmallow.Schema) else schema
+    if field is None:
+        return schema  # an unknown name: its neighbours are the near misses
+    if isinstance(field, base.List) and isinstance(key, int):
+        field = field.inner
+    return field.schema if isinstance(field, base.Nested) else field
 
 
 def _below(raw: Any, key: Any) -> Any:
-    if isinstance(raw, Mapping):
-        return raw.get(key)
-    if isinstance(raw, list) and isinstance(key, int) and key < len(raw):
+    try:
         return raw[key]
-    return None
+    except (KeyError, IndexError, TypeError):  # what is missing has no value to show
+        return None
