@@ -20,13 +20,19 @@ from flankwise_service.core.threads.model import (
     Tolerances,
 )
 from flankwise_service.core.threads.tables.asme_b1_1 import PAIRS, SERIES_SOURCE
-from flankwise_service.core.threads.unified_text import CLASSES, name_of, read
+from flankwise_service.core.threads.unified_names import name_of
+from flankwise_service.core.threads.unified_text import grammar, read_with, refuse_bare
 
 __all__ = ["EDITIONS", "EXAMPLES", "FAMILIES", "classes", "designations", "limits", "read"]
 
 FAMILIES: tuple[Family, ...] = ("unified",)
 EDITIONS: tuple[str, ...] = ("ASME B1.1-2019", "ASME B1.1-2003", "ASME B1.1-1989")
 EXAMPLES = ("7/8-14 UNF-2A", "10-24 UNC-2B")
+CLASSES: dict[Side, tuple[str, ...]] = {
+    "external": ("1A", "2A", "3A"),
+    "internal": ("1B", "2B", "3B"),
+}
+_GRAMMAR = grammar("unified", "R?", CLASSES)
 _OLD = "ASME B1.1-1989"
 _PRINTED_1989 = {
     (Decimal("0.6250"), Decimal(11)): Decimal("0.0016"),
@@ -44,6 +50,21 @@ _BY_DIAMETER = ("UNC", "UNF")
 _COARSEST_BY_DIAMETER = Decimal(8)
 _H = 0.8660254037844386
 _FLAT = Decimal("0.793857")
+
+
+def read(text: str) -> Thread | None:
+    """Return the Unified thread a cleaned text names; None when it isn't of this grammar.
+
+    Errors: `UnknownThread` for a size, pairing, class or length that isn't in the standard, and
+    for a size and pitch without a series.
+
+    >>> read("0.875-14 unf-2a").designation
+    '7/8-14 UNF-2A'
+    >>> read("M8") is None
+    True
+    """
+    refuse_bare(text)
+    return read_with(_GRAMMAR, text)
 
 
 def designations() -> Iterator[str]:
@@ -68,8 +89,12 @@ def classes(thread: Thread) -> dict[Side, tuple[str, ...]]:
 
 
 def base_series(thread: Thread) -> str:
-    """Return the series without the R of the rounded root form."""
-    return thread.series.replace("R", "", 1)
+    """Return the series without the letter of its form, R or J.
+
+    >>> base_series(read("7/8-14 UNRF"))
+    'UNF'
+    """
+    return thread.series[:2] + thread.series[2:].lstrip("RJ")
 
 
 def standard_engagement(thread: Thread) -> Decimal:
