@@ -2,27 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
-from flankwise_service.core.path.direction import DIRECTIONS
-from flankwise_service.core.path.entry import lead_arc_radius, withdrawal
-from flankwise_service.core.path.lengths import (
-    GREATEST_FEED,
-    GREATEST_LENGTH,
-    LEAST_LENGTH,
-    choose,
-    refuse_too_many,
-)
-from flankwise_service.core.path.request import (
-    ENTRIES,
-    ENTRY_SWEEP,
-    SWEEPS,
-    Entry,
-    Helix,
-    RadialPass,
-    tooth_half_width,
-)
+from flankwise_service.core.path.entry import withdrawal
+from flankwise_service.core.path.lengths import refuse_too_many
+from flankwise_service.core.path.reach import arc_radius_of, far_distance, off_distance
+from flankwise_service.core.path.request import Entry, Helix, RadialPass, tooth_half_width
 from flankwise_service.core.path.runs import (
     depth_below_length,
     height_above_face,
@@ -31,13 +15,9 @@ from flankwise_service.core.path.runs import (
 )
 from flankwise_service.core.path.spiral import chord_angle
 from flankwise_service.core.path.taper import taper_pieces
+from flankwise_service.core.path.values import MOST_TURNS, value_faults
 
-MOST_PASSES = 1000
-MOST_STARTS = 100
-MOST_ROWS = 200
-MOST_TURNS = 100_000
-"""Turns of the helix in one radial pass, all starts together."""
-GREATEST_TAPER = 0.5
+MOST_BLUNT_STEPS = 40
 EPSILON = 1e-9
 
 
@@ -48,12 +28,8 @@ def check_helix(helix: Helix) -> None:
         BadInput: a value is outside its range.
         Impossible: the values can't be cut together, or the path would be too long to make.
     """
+    value_faults(helix).raise_any(BadInput)
     faults = Faults()
-    _check_choices(helix, faults)
-    _check_lengths(helix, faults)
-    _check_rows(helix, faults)
-    _check_passes(helix, faults)
-    faults.raise_any(BadInput)
     _check_turns(helix)
     _check_room(helix, faults)
     for index, radial_pass in enumerate(helix.passes):
@@ -61,101 +37,6 @@ def check_helix(helix: Helix) -> None:
     faults.raise_any(Impossible)
     _check_leads(helix, faults)
     faults.raise_any(Impossible)
-
-
-def _check_choices(helix: Helix, faults: Faults) -> None:
-    sides, hands, ways = zip(*DIRECTIONS, strict=True)
-    for name, allowed in (
-        ("side", sides),
-        ("hand", hands),
-        ("milling", ways),
-        ("lead_in", ENTRIES),
-        ("lead_out", ENTRIES),
-        ("greatest_sweep", SWEEPS),
-    ):
-        choose(faults, name, getattr(helix, name), tuple(dict.fromkeys(allowed)))
-
-
-def _length(
-    faults: Faults, name: str, value: float, least: float, greatest: float = GREATEST_LENGTH
-) -> None:
-    faults.within(f"/{name}", value, least=least, greatest=greatest, name=name.replace("_", " "))
-
-
-def _check_lengths(helix: Helix, faults: Faults) -> None:
-    for name in ("pitch", "length", "blank_diameter", "clearance", "clearance_height"):
-        _length(faults, name, getattr(helix, name), LEAST_LENGTH)
-    for name in ("lead_arc_radius", "relief_width", "chord_tolerance", "radial_tolerance"):
-        value = getattr(helix, name)
-        if value is not None:
-            _length(faults, name, value, 1e-7)
-    for index in (0, 1):
-        _length(faults, f"centre/{index}", helix.centre[index], -GREATEST_LENGTH)
-    _length(faults, "starts", helix.starts, 1, MOST_STARTS)
-    _length(faults, "start_angle", helix.start_angle, -360, 360)
-    _length(faults, "overlap", helix.overlap, 0, 360)
-    _length(faults, "taper", helix.taper, 0, GREATEST_TAPER)
-    _length(faults, "turns_below_length", helix.turns_below_length, 0, MOST_TURNS)
-    if helix.turns_above_face is not None:
-        _length(faults, "turns_above_face", helix.turns_above_face, 0, MOST_TURNS)
-    if helix.plunge_feed is not None:
-        _length(faults, "plunge_feed", helix.plunge_feed, LEAST_LENGTH, GREATEST_FEED)
-    _length(faults, "cutter/diameter", helix.cutter.diameter, LEAST_LENGTH)
-    _length(faults, "cutter/tip_to_tooth", helix.cutter.tip_to_tooth, 0)
-    _length(faults, "cutter/tooth/tip_width", helix.cutter.tooth.tip_width, 0)
-    _length(faults, "cutter/tooth/depth", helix.cutter.tooth.depth, LEAST_LENGTH)
-    for name in ("flank_angle_upper", "flank_angle_lower"):
-        _length(faults, f"cutter/tooth/{name}", getattr(helix.cutter.tooth, name), 0, 75)
-
-
-def _check_rows(helix: Helix, faults: Faults) -> None:
-    cutter = helix.cutter
-    _length(faults, "cutter/rows", cutter.rows, 1, MOST_ROWS)
-    if cutter.rows <= 1:
-        return
-    row_pitch = cutter.row_pitch
-    faults.need(
-        row_pitch is not None and abs(row_pitch - helix.pitch) <= 0.01 * helix.pitch,
-        "/cutter/row_pitch",
-        "row_pitch",
-        f"a cutter of {cutter.rows} rows needs its rows one pitch apart, {helix.pitch:g}",
-        f"give row_pitch {helix.pitch:g}, or a single-tooth cutter",
-        row_pitch,
-    )
-    faults.need(
-        abs(cutter.row_taper - helix.taper) <= 1e-6,
-        "/cutter/row_taper",
-        "row_taper",
-        f"rows ground to a taper of {cutter.row_taper:g} can't cut a thread of taper "
-        f"{helix.taper:g}",
-        f"give a cutter of row_taper {helix.taper:g}, or a single-tooth cutter",
-        cutter.row_taper,
-    )
-
-
-def _check_passes(helix: Helix, faults: Faults) -> None:
-    faults.need(
-        1 <= len(helix.passes) <= MOST_PASSES,
-        "/passes",
-        "number_of_passes",
-        f"{len(helix.passes)} radial passes are asked for; from 1 to {MOST_PASSES} can be made",
-        f"give from 1 to {MOST_PASSES} passes",
-        len(helix.passes),
-    )
-    for index, radial_pass in enumerate(helix.passes[:MOST_PASSES]):
-        at = f"passes/{index}"
-        _length(faults, f"{at}/radius", radial_pass.radius, LEAST_LENGTH)
-        _length(faults, f"{at}/feed", radial_pass.feed, LEAST_LENGTH, GREATEST_FEED)
-        if radial_pass.lead_feed is not None:
-            _length(faults, f"{at}/lead_feed", radial_pass.lead_feed, LEAST_LENGTH, GREATEST_FEED)
-    if helix.taper > 0 and helix.chord_tolerance is None:
-        faults.need(
-            helix.radial_tolerance is not None,
-            "/radial_tolerance",
-            "needed",
-            "the arcs of a taper thread are as good as a radial tolerance, and none is given",
-            "give radial_tolerance, or chord_tolerance for straight lines",
-        )
 
 
 def segments_at_most(helix: Helix) -> float:
@@ -170,7 +51,8 @@ def segments_at_most(helix: Helix) -> float:
     turns = run_height(helix) / helix.lead
     # each lead arc turns at most half a turn, in pieces no finer than the thread's; 5 links
     in_one = turns * each + 1 + 2 * (each / 2 + 1) + 5
-    return in_one * total_turns(helix) / turns
+    blunt = MOST_BLUNT_STEPS * helix.starts * (in_one + each) if helix.blunt_start else 0.0
+    return in_one * total_turns(helix) / turns + blunt
 
 
 def _check_turns(helix: Helix) -> None:
@@ -202,6 +84,8 @@ def _check_room(helix: Helix, faults: Faults) -> None:
             f"give a cutter of at most {greatest:g}",
             helix.cutter.diameter,
         )
+    if helix.blunt_start:
+        _check_blunt(helix, faults)
     if helix.relief_width is not None:
         width = 2 * tooth_half_width(helix.cutter.tooth)
         faults.need(
@@ -212,6 +96,27 @@ def _check_room(helix: Helix, faults: Faults) -> None:
             f"give a relief at least {width:g} wide",
             helix.relief_width,
         )
+
+
+def _check_blunt(helix: Helix, faults: Faults) -> None:
+    least = helix.pitch / MOST_BLUNT_STEPS
+    faults.need(
+        helix.cutter.tooth.tip_width >= least,
+        "/cutter/tooth/tip_width",
+        "tip_too_narrow",
+        f"a tip {helix.cutter.tooth.tip_width:g} wide takes more than {MOST_BLUNT_STEPS} steps to "
+        "mill the thin start of the thread away",
+        f"give a tip at least {least:g} wide, or leave the blunt start out",
+        helix.cutter.tooth.tip_width,
+    )
+    faults.need(
+        helix.length >= helix.pitch,
+        "/length",
+        "too_short_for_blunt_start",
+        f"a blunt start takes a pitch of thread, {helix.pitch:g}; this is {helix.length:g} long",
+        f"give a length of at least {helix.pitch:g}, or leave the blunt start out",
+        helix.length,
+    )
 
 
 def _end_radii(helix: Helix, radial_pass: RadialPass) -> tuple[float, float]:
@@ -247,28 +152,6 @@ def _check_reach(helix: Helix, radial_pass: RadialPass, at: str, faults: Faults)
         f"give a radius {side} than {limit:g}",
         radial_pass.radius,
     )
-
-
-def off_distance(helix: Helix, radius: float) -> float:
-    """Return how far from a curve of `radius` a lead must begin: blank left, and clearance."""
-    off = withdrawal(helix.side, radius, helix.cutter.diameter / 2, helix.blank_diameter / 2)
-    return max(off, 0.0) + helix.clearance
-
-
-def arc_radius_of(helix: Helix, entry: Entry, radius: float) -> float:
-    """Return the radius of the lead arc at a curve of `radius`, as given or by default."""
-    if helix.lead_arc_radius is not None:
-        return helix.lead_arc_radius
-    return lead_arc_radius(entry, helix.side, radius, off_distance(helix, radius))
-
-
-def far_distance(entry: Entry, away: float, radius: float, arc: float, off: float) -> float:
-    """Return how far from the thread's axis a lead begins; `away` is +1 external, -1 internal."""
-    if entry == "radial":
-        return radius + away * off
-    if ENTRY_SWEEP[entry] == 180:
-        return abs(radius + 2 * away * arc)
-    return math.hypot(radius + away * arc, arc)
 
 
 def _check_leads(helix: Helix, faults: Faults) -> None:

@@ -109,6 +109,32 @@ def curve_of(helix: Helix, radial_pass: RadialPass, run: Run) -> Spiral:
     )
 
 
+def blunt_offsets(helix: Helix) -> tuple[float, ...]:
+    """Return how far above its groove the tooth mills the thread's thin start away, none if not.
+
+    Evenly over one pitch, no farther apart than the tooth's tip is wide.
+    """
+    if not helix.blunt_start:
+        return ()
+    steps = math.ceil(helix.pitch / helix.cutter.tooth.tip_width - 1e-9)
+    return tuple(helix.pitch * index / steps for index in range(1, steps))
+
+
+def blunt_curves(helix: Helix) -> Iterator[tuple[Spiral, int]]:
+    """Yield the curves of the blunt start, with the start each belongs to, from 1.
+
+    The ridge above a groove is whole once the groove lies a pitch below the face. From there up
+    the tooth runs along the ridge, at the last pass's radius, beside its groove.
+    """
+    upward = direction(helix.side, helix.hand, helix.milling).motion == "upward"
+    low, high = -helix.pitch, height_above_face(helix)
+    ends = (low, high) if upward else (high, low)
+    for start in range(1, helix.starts + 1):
+        curve = curve_of(helix, helix.passes[-1], Run(*ends, start))
+        for offset in blunt_offsets(helix):
+            yield curve._replace(z=curve.z + offset), start
+
+
 def total_turns(helix: Helix) -> float:
     """Return all turns of the helix, over every pass, start and step."""
     each = run_height(helix) / helix.lead * blocks(helix)

@@ -6,11 +6,13 @@ import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from flankwise_service.core.path.check import arc_radius_of, check_helix, off_distance
+from flankwise_service.core.path.check import check_helix
 from flankwise_service.core.path.entry import Contact, Lead, lead, lead_feed
+from flankwise_service.core.path.gouge import refuse_gouge
 from flankwise_service.core.path.lines import chords
+from flankwise_service.core.path.reach import arc_radius_of, off_distance
 from flankwise_service.core.path.request import Helix, RadialPass
-from flankwise_service.core.path.runs import curve_of, runs
+from flankwise_service.core.path.runs import blunt_curves, curve_of, runs
 from flankwise_service.core.path.segment import Kind, Point, Purpose, Segment
 from flankwise_service.core.path.spiral import Piece, Spiral, helix_arcs, spiral_lines
 from flankwise_service.core.path.taper import taper_arcs
@@ -44,6 +46,7 @@ def thread_path(helix: Helix) -> Iterator[Segment]:
     ['plunge', 'lead_in', 'thread', 'thread']
     """
     check_helix(helix)
+    refuse_gouge(helix)
     return _walk(helix)
 
 
@@ -57,6 +60,8 @@ def cuts(helix: Helix) -> Iterator[Cut]:
     for number, radial_pass in enumerate(helix.passes, 1):
         for run in runs(helix):
             yield Cut(curve_of(helix, radial_pass, run), radial_pass, number, run.start)
+    for curve, start in blunt_curves(helix):
+        yield Cut(curve, helix.passes[-1], len(helix.passes), start)
 
 
 def pieces_of(helix: Helix, curve: Spiral) -> Iterator[Piece]:

@@ -1,0 +1,139 @@
+"""Whether a lead-in or lead-out cuts into the flanks of the thread it leads to.
+
+While the cutter sinks in, its tooth has to stay inside the groove that the helix will cut. In the
+half plane at angle b a tooth at place P covers, at radius r, z_P +- w(rho) with rho the distance
+from the cutter axis; the groove's edge there is L b / 2 pi + U(r), with U the greatest over t of
+L t / 2 pi + w(rho(t)) along the helix. What sticks out is the gouge.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from flankwise_service.core.cutting.cutter import Tooth
+from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.path.direction import advance
+from flankwise_service.core.path.entry import Contact, lead
+from flankwise_service.core.path.lines import place_on
+from flankwise_service.core.path.reach import arc_radius_of, off_distance
+from flankwise_service.core.path.request import Entry, Helix
+from flankwise_service.core.path.runs import curve_of, runs
+from flankwise_service.core.path.segment import Point, Segment
+
+Array = NDArray[np.float64]
+STEPS = 48
+"""Places along the lead, and radii over the depth of the thread."""
+GREATEST_GOUGE = 0.001
+"""In pitches: below what any class of thread can feel."""
+ANGLES = 181
+"""Half planes looked at, over the angle the cutter can touch."""
+
+
+def lead_gouge(helix: Helix, entry: Entry, radial_pass: int = 0) -> float:
+    """Return the greatest depth, along Z, of a lead into either flank; 0 where it stays inside.
+
+    `radial_pass` counts from 0. Straight threads; a taper thread is taken at its first contact.
+
+    The request has to be one that `check_helix` passes.
+    """
+    way = _lead_from_angle_zero(helix, entry, radial_pass)
+    radius, cutter_radius = math.hypot(way.end.x, way.end.y), helix.cutter.diameter / 2
+    blank_radius = helix.blank_diameter / 2
+    root = radius + cutter_radius if helix.side == "internal" else radius - cutter_radius
+    radii = np.linspace(min(blank_radius, root), max(blank_radius, root), 9)
+    per_rad = advance(helix.hand) * helix.lead / (2 * math.pi)
+    worst = 0.0
+    for upper in (True, False):
+        edges = _edges(helix.cutter.tooth, cutter_radius, radii, radius, per_rad, upper)
+        for index in range(STEPS + 1):
+            place = place_on(way, index / STEPS)
+            out = _out_of_groove(helix, place, radii, edges, per_rad, upper)
+            worst = max(worst, out)
+    return worst if worst > 1e-8 * helix.pitch else 0.0
+
+
+def refuse_gouge(helix: Helix) -> None:
+    """Raise Impossible where a lead of the deepest pass cuts a flank by more than GREATEST_GOUGE.
+
+    A lead-out is the mirror image of a lead-in and is measured as one.
+    """
+    radii = [radial_pass.radius for radial_pass in helix.passes]
+    deepest = radii.index(min(radii) if helix.side == "external" else max(radii))
+    allowed = GREATEST_GOUGE * helix.pitch
+    faults = []
+    for name in ("lead_in", "lead_out"):
+        entry = getattr(helix, name)
+        gouge = lead_gouge(helix, entry, deepest)
+        if gouge > allowed:
+            faults.append(
+                Fault(
+                    f"/{name}",
+                    "gouges_flank",
+                    f"the {name.replace('_', '-')} by {entry.replace('_', ' ')} would cut "
+                    f"{gouge:.4g} into a flank; {allowed:.4g} is allowed",
+                    "leave lead_arc_radius to its default, or use another lead",
+                    entry,
+                    greatest=allowed,
+                )
+            )
+    if faults:
+        raise Impossible(*faults)
+
+
+def _lead_from_angle_zero(helix: Helix, entry: Entry, radial_pass: int) -> Segment:
+    """Return a lead-in that meets the curve at angle 0 and z = 0 of an axis at the origin."""
+    curve = curve_of(helix, helix.passes[radial_pass], next(runs(helix)))
+    radius = curve.radius
+    contact = Contact(Point(radius, 0.0, 0.0), (0.0, 0.0), radius, curve.sense, curve.slope)
+    arc, off = arc_radius_of(helix, entry, radius), off_distance(helix, radius)
+    way = lead(entry, helix.side, contact, arc, off, True)
+    return Segment(
+        "line" if way.centre is None else "arc", "lead_in", way.far, contact.place, way.centre,
+        way.sense, way.sweep,
+    )  # fmt: skip
+
+
+def _half_width(tooth: Tooth, cutter_radius: float, rho: Array, upper: bool) -> Array:
+    """Return the half width at distances from the cutter axis; -inf beyond the tooth's tip."""
+    angle = tooth.flank_angle_upper if upper else tooth.flank_angle_lower
+    width = tooth.tip_width / 2 + (cutter_radius - rho) * math.tan(math.radians(angle))
+    return np.where(rho <= cutter_radius, width, -np.inf)
+
+
+def _edges(
+    tooth: Tooth, cutter_radius: float, radii: Array, radius: float, per_rad: float, upper: bool
+) -> Array:
+    """Return how far the helix cuts, upward or downward, at each radius of the half plane 0."""
+    turned = np.linspace(-math.pi / 2, math.pi / 2, 4001)
+    rho = np.sqrt(radii[:, None] ** 2 + radius**2 - 2 * radii[:, None] * radius * np.cos(turned))
+    sign = 1.0 if upper else -1.0
+    reach = sign * per_rad * turned + _half_width(tooth, cutter_radius, rho, upper)
+    return _peaks(reach)
+
+
+def _peaks(rows: Array) -> Array:
+    """Return the maximum of each row, by the parabola through its greatest value's neighbours."""
+    index = np.clip(rows.argmax(axis=1), 1, rows.shape[1] - 2)
+    row = np.arange(rows.shape[0])
+    before, top, after = (rows[row, index + step] for step in (-1, 0, 1))
+    with np.errstate(invalid="ignore"):
+        bend = 2 * top - before - after
+        lift = np.where(np.isfinite(bend) & (bend > 0), (after - before) ** 2 / (8 * bend), 0.0)
+    return np.asarray(np.maximum(rows.max(axis=1), top + lift), dtype=np.float64)
+
+
+def _out_of_groove(
+    helix: Helix, place: Point, radii: Array, edges: Array, per_rad: float, upper: bool
+) -> float:
+    """Return by how much a tooth at a place stands out of the groove, in any half plane."""
+    away, toward_rad = math.hypot(place.x, place.y), math.atan2(place.y, place.x)
+    half_plane = toward_rad + np.linspace(-math.pi / 2, math.pi / 2, ANGLES)
+    cos = np.cos(half_plane - toward_rad)
+    rho = np.sqrt(radii[:, None] ** 2 + away**2 - 2 * radii[:, None] * away * cos)
+    half = _half_width(helix.cutter.tooth, helix.cutter.diameter / 2, rho, upper)
+    sign = 1.0 if upper else -1.0
+    groove = per_rad * half_plane
+    return float((sign * (place.z - groove) + half - edges[:, None]).max())
