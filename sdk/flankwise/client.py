@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from types import TracebackType
-from typing import TYPE_CHECKING
 
 from flankwise.calls.base import composed
+from flankwise.calls.gauging import GaugingCalls
 from flankwise.calls.health import HealthCalls
 from flankwise.calls.threads import ThreadsCalls
+from flankwise.calls.threads_uses import ThreadsUsesCalls
 from flankwise.transport import Timeout, Transport
-
-if TYPE_CHECKING:
-    import requests
 
 
 class Client(
     HealthCalls,
     ThreadsCalls,
+    ThreadsUsesCalls,
+    GaugingCalls,
     # One line per subject, in the order of the contract.
 ):
     """Asks a flankwise service. Threads may share one client.
@@ -24,8 +25,8 @@ class Client(
     `base_url` is the address of the service (else FLANKWISE_URL), `token` a bearer token (else
     FLANKWISE_TOKEN). `timeout` is in seconds, or a pair (to connect, to read). A call that meets
     no answer, or 429, 502, 503 or 504, is sent again up to `retries` times after a random, growing
-    wait, or after what the service asks for (Retry-After). Proxies and certificates are those of
-    requests; a `session` of your own is used as it is.
+    wait, or after what the service asks for (Retry-After). `verify` (a CA bundle, or False), `cert`
+    and `proxies` mean what they mean to requests; left out, the environment decides, as there.
 
     >>> with Client("http://127.0.0.1:8080") as shop:  # doctest: +SKIP
     ...     shop.threads_limits(designation="M20x1.5-6H", unit="mm")
@@ -41,10 +42,18 @@ class Client(
         token: str | None = None,
         timeout: Timeout = (5.0, 60.0),
         retries: int = 4,
-        session: requests.Session | None = None,
+        verify: bool | str | None = None,
+        cert: str | tuple[str, str] | None = None,
+        proxies: Mapping[str, str] | None = None,
     ) -> None:
         self._transport = Transport(
-            base_url, token=token, timeout=timeout, retries=retries, session=session
+            base_url,
+            token=token,
+            timeout=timeout,
+            retries=retries,
+            verify=verify,
+            cert=cert,
+            proxies=proxies,
         )
 
     @property

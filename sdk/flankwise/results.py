@@ -9,16 +9,81 @@ from typing import Any, Literal
 from flankwise.result import Result
 
 __all__ = [
+    "AimReply",
+    "ArcFeedReply",
+    "BarChoiceReply",
+    "BarMassReply",
+    "BarReply",
+    "BarsReply",
     "BasicProfileReply",
+    "BatchCostReply",
+    "BlankReply",
+    "CandidateReply",
+    "ClassPairReply",
+    "ClassPairsReply",
     "ClassesReply",
+    "ClearanceReply",
+    "CorrectionRowReply",
+    "CorrectionTableReply",
+    "CuttingWindowReply",
+    "DeflectionReply",
+    "DepthBudgetReply",
+    "DifferenceReply",
+    "DrillChoiceReply",
+    "DrillListedReply",
+    "DrillReply",
+    "FeedReply",
+    "FigureReply",
+    "FlankAngleReply",
+    "GaugeReply",
+    "GaugesReply",
     "HealthReply",
+    "HeldChipReply",
+    "HexagonFactsReply",
+    "HexagonReadingReply",
+    "HexagonReply",
+    "IdentifyReply",
+    "InspectionReply",
     "LimitSpan",
+    "LimitsOverReply",
     "LimitsReply",
     "ListedThreadReply",
+    "LoadReply",
+    "MachiningTimeReply",
+    "MaterialReply",
+    "MaterialsReply",
+    "MatingReply",
+    "MeasuredOverReply",
+    "MeasuredReply",
+    "NarrowReply",
+    "ObstacleReply",
+    "OffsetCorrectionReply",
+    "OffsetResponseReply",
+    "OverReadingReply",
+    "OverWiresReply",
+    "PassLoadReply",
+    "PassReply",
+    "PassesReply",
+    "PitchVerdictReply",
+    "PlatingReply",
+    "SizeRangeReply",
     "SourceReply",
+    "SpeedReply",
+    "SpindleSpeedReply",
+    "StockChoiceReply",
+    "StrengthReply",
     "ThreadPageReply",
+    "ThreadPassReply",
     "ThreadReply",
+    "ThreadSizesReply",
+    "TimeReply",
     "TolerancesReply",
+    "UnfitWireReply",
+    "WindowReply",
+    "WiresReply",
+    "WorkedBackReply",
+    "WrenchReply",
+    "WrongTurnReply",
 ]
 
 
@@ -147,9 +212,11 @@ class SourceReply(Result):
     """Its edition"""
     place: str
     """Table, clause or page"""
-    standing: Literal["computed", "seen", "memory", "common practice, no source"]
-    """How the figure got here: computed by the standard's formula, read on a page, recalled, or
-    common practice
+    standing: Literal[
+        "computed", "seen", "memory", "common practice, no source", "stated by the caller"
+    ]
+    """How the figure got here: computed by the standard's formula, read on a page, recalled,
+    common practice, or stated in the request
     """
 
     @classmethod
@@ -456,4 +523,1911 @@ class ThreadPageReply(Result):
             offset=raw["offset"],
             threads=tuple(ListedThreadReply.of(item) for item in raw["threads"]),
             near=tuple(raw["near"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class DifferenceReply(Result):
+    """What would tell a candidate from the first one."""
+
+    by: Literal["flank angle", "taper", "pitch", "starts", "crest diameter", "name"]
+    """What to look at"""
+    words: str
+    """How"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> DifferenceReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            by=raw["by"],
+            words=raw["words"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class CandidateReply(Result):
+    """A thread that the measurement could be."""
+
+    designation: str
+    """The thread, without class"""
+    family: Literal[
+        "unified",
+        "unified_j",
+        "unified_miniature",
+        "iso_metric",
+        "metric_j",
+        "metric_miniature",
+        "npt",
+        "nptf",
+        "nps",
+        "bsp_parallel",
+        "bsp_taper",
+        "acme",
+        "stub_acme",
+        "trapezoidal",
+        "buttress",
+        "whitworth",
+        "ba",
+    ]
+    """Family of threads"""
+    series: str
+    """Series within the family"""
+    pitch: float
+    """Its pitch"""
+    threads_per_inch: float
+    """Its threads per inch"""
+    pitch_difference: float
+    """Measured less its pitch"""
+    crest_min: float
+    """Least crest over all its classes; along the taper where it has one"""
+    crest_max: float
+    """Greatest crest over all its classes"""
+    outside_by: float
+    """How far the measured crest lies outside these"""
+    misfit: float
+    """0 where pitch and crest agree within the uncertainties"""
+    agrees: bool
+    """Whether they do"""
+    included_angle: float
+    """Angle between the flanks"""
+    taper: float
+    """Change of diameter for one unit of length; 0 when parallel"""
+    tells_apart: tuple[DifferenceReply, ...]
+    """What tells it from the first candidate"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> CandidateReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            designation=raw["designation"],
+            family=raw["family"],
+            series=raw["series"],
+            pitch=raw["pitch"],
+            threads_per_inch=raw["threads_per_inch"],
+            pitch_difference=raw["pitch_difference"],
+            crest_min=raw["crest_min"],
+            crest_max=raw["crest_max"],
+            outside_by=raw["outside_by"],
+            misfit=raw["misfit"],
+            agrees=raw["agrees"],
+            included_angle=raw["included_angle"],
+            taper=raw["taper"],
+            tells_apart=tuple(DifferenceReply.of(item) for item in raw["tells_apart"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class IdentifyReply(Result):
+    """Candidates, likeliest first."""
+
+    candidates: tuple[CandidateReply, ...]
+    """Candidates; empty where none is near"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> IdentifyReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            candidates=tuple(CandidateReply.of(item) for item in raw["candidates"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ObstacleReply(Result):
+    """Why two threads can't go together."""
+
+    code: str
+    """Kind of obstacle, fixed"""
+    words: str
+    """The obstacle in words"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ObstacleReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            code=raw["code"],
+            words=raw["words"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ClearanceReply(Result):
+    """Internal less external diameter; negative is interference."""
+
+    least: float | None
+    """Least clearance, null where a standard sets no limit"""
+    greatest: float | None
+    """Greatest clearance"""
+    runs: Literal["always free", "may bind", "always binds", "not limited"]
+    """How it runs"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ClearanceReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            least=raw["least"],
+            greatest=raw["greatest"],
+            runs=raw["runs"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class MatingReply(Result):
+    """What happens when the two are screwed together."""
+
+    external: str
+    """External thread in its canonical spelling"""
+    internal: str
+    """Internal thread in its canonical spelling"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+    mates: bool
+    """Whether they can go together"""
+    obstacles: tuple[ObstacleReply, ...]
+    """Why not"""
+    pitch_diameter: ClearanceReply
+    """On the pitch diameter, which decides the fit"""
+    major_diameter: ClearanceReply
+    """On the major diameter"""
+    minor_diameter: ClearanceReply
+    """On the minor diameter"""
+    least_overlap: float | None
+    """Least radial overlap of the flanks"""
+    greatest_overlap: float | None
+    """Greatest radial overlap"""
+    least_overlap_percent: float | None
+    """Least overlap in percent of the basic profile's own"""
+    greatest_overlap_percent: float | None
+    """Greatest, likewise"""
+    least_percent_of_thread: float | None
+    """Least percent of thread as the trade counts it at 60 degrees (100 is 1.299 pitches on the
+    diameter)
+    """
+    greatest_percent_of_thread: float | None
+    """Greatest, likewise"""
+    sources: tuple[SourceReply, ...]
+    """Where the figures come from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MatingReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            external=raw["external"],
+            internal=raw["internal"],
+            unit=raw["unit"],
+            mates=raw["mates"],
+            obstacles=tuple(ObstacleReply.of(item) for item in raw["obstacles"]),
+            pitch_diameter=ClearanceReply.of(raw["pitch_diameter"]),
+            major_diameter=ClearanceReply.of(raw["major_diameter"]),
+            minor_diameter=ClearanceReply.of(raw["minor_diameter"]),
+            least_overlap=raw["least_overlap"],
+            greatest_overlap=raw["greatest_overlap"],
+            least_overlap_percent=raw["least_overlap_percent"],
+            greatest_overlap_percent=raw["greatest_overlap_percent"],
+            least_percent_of_thread=raw["least_percent_of_thread"],
+            greatest_percent_of_thread=raw["greatest_percent_of_thread"],
+            sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ClassPairReply(Result):
+    """Clearance on the pitch diameter of one pair of classes."""
+
+    external_class: str
+    """Class of the external thread"""
+    internal_class: str
+    """Class of the internal thread"""
+    least: float | None
+    """Least clearance"""
+    greatest: float | None
+    """Greatest clearance"""
+    runs: Literal["always free", "may bind", "always binds", "not limited"]
+    """How it runs"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ClassPairReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            external_class=raw["external_class"],
+            internal_class=raw["internal_class"],
+            least=raw["least"],
+            greatest=raw["greatest"],
+            runs=raw["runs"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ClassPairsReply(Result):
+    """Every pair of classes of one size."""
+
+    pairs: tuple[ClassPairReply, ...]
+    """Pairs"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ClassPairsReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            pairs=tuple(ClassPairReply.of(item) for item in raw["pairs"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class SizeRangeReply(Result):
+    """A pair of sizes; null where the standard sets none."""
+
+    min: float | None
+    """Least"""
+    max: float | None
+    """Greatest"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> SizeRangeReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            min=raw["min"],
+            max=raw["max"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ThreadSizesReply(Result):
+    """The three diameters of a thread."""
+
+    major_diameter: SizeRangeReply
+    """Major diameter"""
+    pitch_diameter: SizeRangeReply
+    """Pitch diameter"""
+    minor_diameter: SizeRangeReply
+    """Minor diameter"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ThreadSizesReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            major_diameter=SizeRangeReply.of(raw["major_diameter"]),
+            pitch_diameter=SizeRangeReply.of(raw["pitch_diameter"]),
+            minor_diameter=SizeRangeReply.of(raw["minor_diameter"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PlatingReply(Result):
+    """What to cut, and what the coat makes of it."""
+
+    side: Literal["external", "internal"]
+    """External or internal"""
+    pitch_diameter_factor: float
+    """Change of pitch diameter over thickness; 4 at 60 degrees"""
+    before: ThreadSizesReply
+    """Limits to cut to, before coating"""
+    after: ThreadSizesReply
+    """Limits the coated thread must keep"""
+    greatest_thickness_uncut: float
+    """Thickest coat that a thread cut to its class limits takes"""
+    fits_uncut: bool
+    """Whether the class's own allowance takes this coat"""
+    pitch_tolerance_left: float
+    """Pitch diameter tolerance that remains for cutting"""
+    sources: tuple[SourceReply, ...]
+    """Where the figures come from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PlatingReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            side=raw["side"],
+            pitch_diameter_factor=raw["pitch_diameter_factor"],
+            before=ThreadSizesReply.of(raw["before"]),
+            after=ThreadSizesReply.of(raw["after"]),
+            greatest_thickness_uncut=raw["greatest_thickness_uncut"],
+            fits_uncut=raw["fits_uncut"],
+            pitch_tolerance_left=raw["pitch_tolerance_left"],
+            sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class StrengthReply(Result):
+    """Areas, loads and lengths of one joint."""
+
+    tensile_stress_area: float
+    """Tensile stress area of the external thread, unit squared"""
+    external_shear_area: float
+    """Shear area of the external thread over the engagement"""
+    internal_shear_area: float
+    """Shear area of the internal thread over the engagement"""
+    breaking_load: float
+    """Load that breaks the external part"""
+    external_stripping_load: float
+    """Load that strips the external thread"""
+    internal_stripping_load: float
+    """Load that strips the internal thread"""
+    weakest: Literal["external part breaks", "external thread strips", "internal thread strips"]
+    """What gives way first"""
+    least_engagement: float
+    """Engagement at which the external part breaks before either thread strips"""
+    engagement: float
+    """Engagement asked about"""
+    engagement_is_enough: bool
+    """Whether it is that long"""
+    sources: tuple[SourceReply, ...]
+    """Where the figures come from"""
+    cautions: tuple[str, ...]
+    """What to mind"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> StrengthReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            tensile_stress_area=raw["tensile_stress_area"],
+            external_shear_area=raw["external_shear_area"],
+            internal_shear_area=raw["internal_shear_area"],
+            breaking_load=raw["breaking_load"],
+            external_stripping_load=raw["external_stripping_load"],
+            internal_stripping_load=raw["internal_stripping_load"],
+            weakest=raw["weakest"],
+            least_engagement=raw["least_engagement"],
+            engagement=raw["engagement"],
+            engagement_is_enough=raw["engagement_is_enough"],
+            sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+            cautions=tuple(raw["cautions"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class HexagonReply(Result):
+    """Every measure of a regular hexagon with sharp corners."""
+
+    across_flats: float
+    """Across flats"""
+    across_corners: float
+    """Across sharp corners"""
+    side: float
+    """Length of one side"""
+    inscribed_radius: float
+    """Radius to the flats"""
+    circumscribed_radius: float
+    """Radius through the corners"""
+    area: float
+    """Area of the section, in the unit squared"""
+    perimeter: float
+    """Length round the six sides"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> HexagonReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            across_flats=raw["across_flats"],
+            across_corners=raw["across_corners"],
+            side=raw["side"],
+            inscribed_radius=raw["inscribed_radius"],
+            circumscribed_radius=raw["circumscribed_radius"],
+            area=raw["area"],
+            perimeter=raw["perimeter"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class HexagonReadingReply(Result):
+    """One way to take the number that was given."""
+
+    measure: Literal[
+        "across_flats", "across_corners", "side", "inscribed_radius", "circumscribed_radius"
+    ]
+    """Which measure the number is taken for"""
+    meaning: str
+    """What that measure is"""
+    hexagon: HexagonReply
+    """The hexagon it then is"""
+    intended: bool
+    """Whether it is the measure that was asked"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> HexagonReadingReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            measure=raw["measure"],
+            meaning=raw["meaning"],
+            hexagon=HexagonReply.of(raw["hexagon"]),
+            intended=raw["intended"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class WrongTurnReply(Result):
+    """A hexagon drawn from the wrong measure."""
+
+    wanted: HexagonReply
+    """The hexagon wanted"""
+    drawn: HexagonReply
+    """The hexagon drawn"""
+    drawn_with: Literal[
+        "across_flats", "across_corners", "side", "inscribed_radius", "circumscribed_radius"
+    ]
+    """The measure the number was taken for"""
+    too_large_across_flats: float
+    """How much too large it is across flats"""
+    detail: str
+    """What went wrong, in words"""
+    change: str
+    """What to draw instead"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> WrongTurnReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            wanted=HexagonReply.of(raw["wanted"]),
+            drawn=HexagonReply.of(raw["drawn"]),
+            drawn_with=raw["drawn_with"],
+            too_large_across_flats=raw["too_large_across_flats"],
+            detail=raw["detail"],
+            change=raw["change"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class WrenchReply(Result):
+    """The wrench for a hexagon."""
+
+    size: float
+    """Size of the wrench"""
+    name: str
+    """As the trade writes it"""
+    unit: Literal["in", "mm"]
+    """Unit of its size"""
+    exact: bool
+    """Whether the hexagon is that standard size"""
+    slack: float
+    """Wrench size less across flats"""
+    source: SourceReply
+    """Where the list of sizes comes from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> WrenchReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            size=raw["size"],
+            name=raw["name"],
+            unit=raw["unit"],
+            exact=raw["exact"],
+            slack=raw["slack"],
+            source=SourceReply.of(raw["source"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BarMassReply(Result):
+    """Mass of bar per length; null in the other unit system."""
+
+    density_g_per_cm3: float
+    """Density it was worked out with"""
+    pounds_per_inch: float | None
+    """lb for each inch"""
+    pounds_per_foot: float | None
+    """lb for each foot"""
+    kilograms_per_metre: float | None
+    """kg for each metre"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BarMassReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            density_g_per_cm3=raw["density_g_per_cm3"],
+            pounds_per_inch=raw["pounds_per_inch"],
+            pounds_per_foot=raw["pounds_per_foot"],
+            kilograms_per_metre=raw["kilograms_per_metre"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class HexagonFactsReply(Result):
+    """A hexagon with what a shop asks next."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    hexagon: HexagonReply
+    """The hexagon"""
+    readings: tuple[HexagonReadingReply, ...]
+    """The same number taken each way, the one asked first"""
+    wrong_turn: WrongTurnReply | None
+    """How the drawing went wrong, null where it did not"""
+    wrench: WrenchReply | None
+    """The wrench, null above the largest standard size"""
+    mass: BarMassReply | None
+    """Mass, null without a density"""
+    corner_stand_out: float | None
+    """How far a corner stands out beyond the diameter, null without one"""
+    wall_to_flats: float | None
+    """Wall between the diameter and the flats, null without one"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> HexagonFactsReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            hexagon=HexagonReply.of(raw["hexagon"]),
+            readings=tuple(HexagonReadingReply.of(item) for item in raw["readings"]),
+            wrong_turn=None if raw["wrong_turn"] is None else WrongTurnReply.of(raw["wrong_turn"]),
+            wrench=None if raw["wrench"] is None else WrenchReply.of(raw["wrench"]),
+            mass=None if raw["mass"] is None else BarMassReply.of(raw["mass"]),
+            corner_stand_out=raw["corner_stand_out"],
+            wall_to_flats=raw["wall_to_flats"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BarReply(Result):
+    """One standard size of bar."""
+
+    shape: Literal["hexagon", "round"]
+    """Shape"""
+    size: float
+    """Across flats of a hexagon, diameter of a round"""
+    name: str
+    """As the trade writes it"""
+    unit: Literal["in", "mm"]
+    """Unit of its size"""
+    source: SourceReply
+    """Where the size comes from"""
+    undersize: float | None
+    """How far below its size a bar may be, null where it isn't stated"""
+    undersize_source: SourceReply | None
+    """Where that comes from, null where it isn't stated"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BarReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            shape=raw["shape"],
+            size=raw["size"],
+            name=raw["name"],
+            unit=raw["unit"],
+            source=SourceReply.of(raw["source"]),
+            undersize=raw["undersize"],
+            undersize_source=None
+            if raw["undersize_source"] is None
+            else SourceReply.of(raw["undersize_source"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BarsReply(Result):
+    """A list of bars, smallest first."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    shape: Literal["hexagon", "round"]
+    """Shape"""
+    bars: tuple[BarReply, ...]
+    """The bars"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BarsReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            shape=raw["shape"],
+            bars=tuple(BarReply.of(item) for item in raw["bars"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BarChoiceReply(Result):
+    """A standard bar that cleans up."""
+
+    bar: BarReply
+    """The bar"""
+    needed: float
+    """Least size that cleans up"""
+    cut_per_side: float
+    """Radial stock over the diameter, at the flats of a hexagon"""
+    least_cut_per_side: float
+    """The same with the bar at the bottom of its tolerance"""
+    across_corners: float | None
+    """Across corners of a hexagon, null for round"""
+    corner_stand_out: float | None
+    """How far corners stand out beyond the diameter, null for round"""
+    wrench: WrenchReply | None
+    """Wrench for a hexagon, null for round"""
+    mass: BarMassReply | None
+    """Mass, null without a density"""
+    volume_removed_per_length: float
+    """Area turned to chips beside the diameter, in the unit squared"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BarChoiceReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            bar=BarReply.of(raw["bar"]),
+            needed=raw["needed"],
+            cut_per_side=raw["cut_per_side"],
+            least_cut_per_side=raw["least_cut_per_side"],
+            across_corners=raw["across_corners"],
+            corner_stand_out=raw["corner_stand_out"],
+            wrench=None if raw["wrench"] is None else WrenchReply.of(raw["wrench"]),
+            mass=None if raw["mass"] is None else BarMassReply.of(raw["mass"]),
+            volume_removed_per_length=raw["volume_removed_per_length"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class StockChoiceReply(Result):
+    """The bars that clean up, smallest first for each shape."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    choices: tuple[BarChoiceReply, ...]
+    """The bars"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> StockChoiceReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            choices=tuple(BarChoiceReply.of(item) for item in raw["choices"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class AimReply(Result):
+    """A size to cut to, between its limits."""
+
+    diameter: float
+    """Diameter to cut to"""
+    least: float
+    """Least limit"""
+    greatest: float
+    """Greatest limit"""
+    fraction: float
+    """0 at the least limit, 1 at the greatest"""
+    room_below: float
+    """Down to the least limit"""
+    room_above: float
+    """Up to the greatest limit"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> AimReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            diameter=raw["diameter"],
+            least=raw["least"],
+            greatest=raw["greatest"],
+            fraction=raw["fraction"],
+            room_below=raw["room_below"],
+            room_above=raw["room_above"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class DepthBudgetReply(Result):
+    """Where the depth of a blank goes."""
+
+    thread_length: float
+    """Full thread"""
+    half_tooth: float
+    """Half a tooth"""
+    clearance: float
+    """Clearance"""
+    needed: float
+    """Sum of the three: least depth of the blank"""
+    available: float
+    """Depth of the blank"""
+    spare: float
+    """What is left"""
+    missing: float
+    """What is missing; a blank that lacks depth is refused"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> DepthBudgetReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            thread_length=raw["thread_length"],
+            half_tooth=raw["half_tooth"],
+            clearance=raw["clearance"],
+            needed=raw["needed"],
+            available=raw["available"],
+            spare=raw["spare"],
+            missing=raw["missing"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BlankReply(Result):
+    """The blank before threading."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    aim: AimReply
+    """Diameter to turn the boss or bore the hole to"""
+    depth: DepthBudgetReply | None
+    """The axial budget, null when not asked"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BlankReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            aim=AimReply.of(raw["aim"]),
+            depth=None if raw["depth"] is None else DepthBudgetReply.of(raw["depth"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class DrillListedReply(Result):
+    """A drill of a standard list."""
+
+    name: str
+    """As the trade writes it"""
+    diameter: float
+    """Its diameter"""
+    series: Literal["fraction", "number", "letter", "metric"]
+    """The list it is of"""
+    source: SourceReply
+    """Where the list comes from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> DrillListedReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            name=raw["name"],
+            diameter=raw["diameter"],
+            series=raw["series"],
+            source=SourceReply.of(raw["source"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class DrillChoiceReply(Result):
+    """A drill with the percent of thread it leaves."""
+
+    drill: DrillListedReply
+    """The drill"""
+    percent: float
+    """Percent of thread it leaves"""
+    off_by: float
+    """Percent left less percent wanted"""
+    inside_limits: bool | None
+    """Whether its diameter lies inside the minor limits, null without them"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> DrillChoiceReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            drill=DrillListedReply.of(raw["drill"]),
+            percent=raw["percent"],
+            off_by=raw["off_by"],
+            inside_limits=raw["inside_limits"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class DrillReply(Result):
+    """Drills for a thread, best first."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    hole: float
+    """Hole diameter that leaves exactly the percent wanted"""
+    minor_least: float | None
+    """Least minor diameter, null without a designation"""
+    minor_greatest: float | None
+    """Greatest minor diameter, null without a designation"""
+    choices: tuple[DrillChoiceReply, ...]
+    """The drills"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> DrillReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            hole=raw["hole"],
+            minor_least=raw["minor_least"],
+            minor_greatest=raw["minor_greatest"],
+            choices=tuple(DrillChoiceReply.of(item) for item in raw["choices"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class WindowReply(Result):
+    """A range of figures with its source."""
+
+    least: float
+    """Least"""
+    greatest: float
+    """Greatest"""
+    source: SourceReply
+    """Where it comes from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> WindowReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            least=raw["least"],
+            greatest=raw["greatest"],
+            source=SourceReply.of(raw["source"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class FigureReply(Result):
+    """One figure with its source."""
+
+    value: float
+    """The figure"""
+    source: SourceReply
+    """Where it comes from"""
+    spread: float
+    """Share by which published values differ, 0 where not known"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FigureReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            value=raw["value"],
+            source=SourceReply.of(raw["source"]),
+            spread=raw["spread"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class CuttingWindowReply(Result):
+    """Where to start with one kind of cutter."""
+
+    substance: Literal["carbide", "high speed steel"]
+    """What the cutter is made of"""
+    surface_speed_m_per_min: WindowReply
+    """Surface speed, m/min"""
+    chip_share: WindowReply
+    """Chip load for each tooth, as a share of the diameter"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> CuttingWindowReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            substance=raw["substance"],
+            surface_speed_m_per_min=WindowReply.of(raw["surface_speed_m_per_min"]),
+            chip_share=WindowReply.of(raw["chip_share"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class MaterialReply(Result):
+    """A work material and its figures."""
+
+    name: str
+    """Short name: one of its designations"""
+    group: Literal["P", "M", "K", "N", "S", "H"]
+    """Group by ISO 513"""
+    description: str
+    """What it is"""
+    designations: tuple[str, ...]
+    """What it may be called"""
+    hardness: WindowReply
+    """Hardness as commonly delivered"""
+    hardness_scale: Literal["HB", "HRC", "Shore D"]
+    """Scale of the hardness"""
+    density_g_per_cm3: FigureReply
+    """Density, g/cm3"""
+    kc11_n_per_mm2: FigureReply | None
+    """Specific cutting force of a chip 1 mm thick, N/mm2; null where none is stated"""
+    mc: FigureReply | None
+    """Exponent of the specific cutting force"""
+    windows: tuple[CuttingWindowReply, ...]
+    """Windows"""
+    notes: tuple[str, ...]
+    """Cautions of this material"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MaterialReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            name=raw["name"],
+            group=raw["group"],
+            description=raw["description"],
+            designations=tuple(raw["designations"]),
+            hardness=WindowReply.of(raw["hardness"]),
+            hardness_scale=raw["hardness_scale"],
+            density_g_per_cm3=FigureReply.of(raw["density_g_per_cm3"]),
+            kc11_n_per_mm2=None
+            if raw["kc11_n_per_mm2"] is None
+            else FigureReply.of(raw["kc11_n_per_mm2"]),
+            mc=None if raw["mc"] is None else FigureReply.of(raw["mc"]),
+            windows=tuple(CuttingWindowReply.of(item) for item in raw["windows"]),
+            notes=tuple(raw["notes"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class MaterialsReply(Result):
+    """Work materials."""
+
+    total: int
+    """How many"""
+    materials: tuple[MaterialReply, ...]
+    """The materials"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MaterialsReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            total=raw["total"],
+            materials=tuple(MaterialReply.of(item) for item in raw["materials"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class SpindleSpeedReply(Result):
+    """Spindle speed and the surface speed it gives."""
+
+    wanted: float
+    """Before the machine's limits, rpm"""
+    speed: float
+    """To run at, rpm"""
+    capped: Literal["none", "machine_greatest", "machine_least"]
+    """Which limit of the machine set it"""
+    surface_speed: float
+    """As it then runs: ft/min or m/min"""
+    surface_speed_wanted: float
+    """As asked: ft/min or m/min"""
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> SpindleSpeedReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            wanted=raw["wanted"],
+            speed=raw["speed"],
+            capped=raw["capped"],
+            surface_speed=raw["surface_speed"],
+            surface_speed_wanted=raw["surface_speed_wanted"],
+            unit=raw["unit"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class SpeedReply(Result):
+    """Spindle speed with the windows it was taken from."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    spindle: SpindleSpeedReply
+    """The spindle speed"""
+    surface_speed_window: WindowReply | None
+    """Surface speed of the material, ft/min or m/min; null without one"""
+    chip_load_window: WindowReply | None
+    """Chip load of the material, null without one"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> SpeedReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            spindle=SpindleSpeedReply.of(raw["spindle"]),
+            surface_speed_window=None
+            if raw["surface_speed_window"] is None
+            else WindowReply.of(raw["surface_speed_window"]),
+            chip_load_window=None
+            if raw["chip_load_window"] is None
+            else WindowReply.of(raw["chip_load_window"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ArcFeedReply(Result):
+    """Feeds on one arc, per minute."""
+
+    edge_feed: float
+    """At the diameter being cut"""
+    centre_feed: float
+    """Of the tool centre, seen along the axis"""
+    path_feed: float
+    """Of the tool centre along its helix: what the control is told"""
+    centre_factor: float
+    """centre_feed over edge_feed"""
+    helix_factor: float
+    """path_feed over centre_feed"""
+    centre_diameter: float
+    """Diameter of the circle the tool centre runs on"""
+    capped: bool
+    """Whether the machine's greatest feed set the figures"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ArcFeedReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            edge_feed=raw["edge_feed"],
+            centre_feed=raw["centre_feed"],
+            path_feed=raw["path_feed"],
+            centre_factor=raw["centre_factor"],
+            helix_factor=raw["helix_factor"],
+            centre_diameter=raw["centre_diameter"],
+            capped=raw["capped"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class FeedReply(Result):
+    """A feed on an arc."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    arc: ArcFeedReply
+    """The feeds"""
+    feed_held: float | None
+    """Greatest feed the machine holds on that circle, per minute; null without an acceleration"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FeedReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            arc=ArcFeedReply.of(raw["arc"]),
+            feed_held=raw["feed_held"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PassReply(Result):
+    """One radial pass."""
+
+    depth: float
+    """Depth after the pass"""
+    step: float
+    """Radial step of the pass, 0 for a spring pass"""
+    chip_area: float
+    """Axial section it takes away, unit squared"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PassReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            depth=raw["depth"],
+            step=raw["step"],
+            chip_area=raw["chip_area"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PassesReply(Result):
+    """Radial passes."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    groove_area: float
+    """Axial section of the whole groove, unit squared"""
+    passes: tuple[PassReply, ...]
+    """The passes"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PassesReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            groove_area=raw["groove_area"],
+            passes=tuple(PassReply.of(item) for item in raw["passes"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class HeldChipReply(Result):
+    """Feed per tooth that gives a wanted chip thickness."""
+
+    chip_wanted: float
+    """Greatest chip thickness wanted"""
+    engagement: float
+    """Engagement angle, degrees"""
+    factor: float
+    """Greatest chip thickness over feed of the axis for each tooth"""
+    feed_per_tooth: float
+    """Advance of the cutter's axis for each tooth"""
+    feed_per_tooth_edge: float
+    """The same at the diameter being cut"""
+    greatest_chip: float
+    """Greatest chip thickness it gives"""
+    mean_chip: float
+    """Mean chip thickness it gives"""
+    capped: bool
+    """Whether the cap on thinned chips held the feed down"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> HeldChipReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            chip_wanted=raw["chip_wanted"],
+            engagement=raw["engagement"],
+            factor=raw["factor"],
+            feed_per_tooth=raw["feed_per_tooth"],
+            feed_per_tooth_edge=raw["feed_per_tooth_edge"],
+            greatest_chip=raw["greatest_chip"],
+            mean_chip=raw["mean_chip"],
+            capped=raw["capped"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PassLoadReply(Result):
+    """What one pass asks of cutter and spindle."""
+
+    chip_area_mm2: float
+    """Axial section removed, over all rows"""
+    engagement: float
+    """Engagement angle, degrees"""
+    mean_chip_mm: float
+    """Mean chip thickness"""
+    greatest_chip_mm: float
+    """Greatest chip thickness"""
+    tangential_mean_n: float
+    """Mean tangential force while a tooth cuts"""
+    tangential_greatest_n: float
+    """Greatest tangential force of a tooth"""
+    wall_n: float
+    """Mean force off the wall; negative pulls the cutter in"""
+    teeth_in_cut: float
+    """Teeth that cut at once, on average"""
+    torque_mean_nm: float
+    """Mean torque"""
+    torque_greatest_nm: float
+    """Greatest torque"""
+    power_kw: float
+    """Power at the cutter"""
+    removal_cm3_per_min: float
+    """Removal rate"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PassLoadReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            chip_area_mm2=raw["chip_area_mm2"],
+            engagement=raw["engagement"],
+            mean_chip_mm=raw["mean_chip_mm"],
+            greatest_chip_mm=raw["greatest_chip_mm"],
+            tangential_mean_n=raw["tangential_mean_n"],
+            tangential_greatest_n=raw["tangential_greatest_n"],
+            wall_n=raw["wall_n"],
+            teeth_in_cut=raw["teeth_in_cut"],
+            torque_mean_nm=raw["torque_mean_nm"],
+            torque_greatest_nm=raw["torque_greatest_nm"],
+            power_kw=raw["power_kw"],
+            removal_cm3_per_min=raw["removal_cm3_per_min"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class DeflectionReply(Result):
+    """How far the cutter bends."""
+
+    deflection_mm: float
+    """At the tooth; positive is off the wall"""
+    pitch_diameter_error_mm: float
+    """What that makes of the pitch diameter"""
+    stiffness_n_per_mm: float
+    """Stiffness of the cutter at the tooth"""
+    modulus_n_per_mm2: float
+    """Young's modulus it was worked out with"""
+    modulus_source: SourceReply
+    """Where that comes from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> DeflectionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            deflection_mm=raw["deflection_mm"],
+            pitch_diameter_error_mm=raw["pitch_diameter_error_mm"],
+            stiffness_n_per_mm=raw["stiffness_n_per_mm"],
+            modulus_n_per_mm2=raw["modulus_n_per_mm2"],
+            modulus_source=SourceReply.of(raw["modulus_source"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ThreadPassReply(Result):
+    """One radial pass worked out whole."""
+
+    depth_before: float
+    """Depth before"""
+    depth_after: float
+    """Depth after"""
+    diameter_after: float
+    """Diameter at the tooth's tip after"""
+    chip: HeldChipReply
+    """Chip and feed for each tooth"""
+    feed: ArcFeedReply
+    """Feed on the arc"""
+    load: PassLoadReply
+    """Force, torque, power"""
+    deflection: DeflectionReply | None
+    """Deflection, null where neck, shank or overhang isn't stated"""
+    share_of_tolerance: float | None
+    """Pitch diameter error over its tolerance, null without either"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ThreadPassReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            depth_before=raw["depth_before"],
+            depth_after=raw["depth_after"],
+            diameter_after=raw["diameter_after"],
+            chip=HeldChipReply.of(raw["chip"]),
+            feed=ArcFeedReply.of(raw["feed"]),
+            load=PassLoadReply.of(raw["load"]),
+            deflection=None if raw["deflection"] is None else DeflectionReply.of(raw["deflection"]),
+            share_of_tolerance=raw["share_of_tolerance"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class LoadReply(Result):
+    """A thread's passes and what they ask."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    kc11_n_per_mm2: FigureReply
+    """Specific cutting force used"""
+    mc: FigureReply
+    """Exponent used"""
+    passes: tuple[ThreadPassReply, ...]
+    """The passes"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> LoadReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            kc11_n_per_mm2=FigureReply.of(raw["kc11_n_per_mm2"]),
+            mc=FigureReply.of(raw["mc"]),
+            passes=tuple(ThreadPassReply.of(item) for item in raw["passes"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class MachiningTimeReply(Result):
+    """Where the seconds of one part go."""
+
+    cutting_s: float
+    """At feed"""
+    rapid_s: float
+    """At rapid"""
+    tool_change_s: float
+    """Changing tools"""
+    handling_s: float
+    """Handling the part"""
+    total_s: float
+    """All together"""
+    cutting_length: float
+    """Way at feed"""
+    rapid_length: float
+    """Way at rapid"""
+    slowed_s: float
+    """What acceleration adds over way by feed"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MachiningTimeReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            cutting_s=raw["cutting_s"],
+            rapid_s=raw["rapid_s"],
+            tool_change_s=raw["tool_change_s"],
+            handling_s=raw["handling_s"],
+            total_s=raw["total_s"],
+            cutting_length=raw["cutting_length"],
+            rapid_length=raw["rapid_length"],
+            slowed_s=raw["slowed_s"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BatchCostReply(Result):
+    """Cost, in the currency of the rates."""
+
+    machine_per_part: float
+    """Machine, for each part"""
+    cutter_per_part: float
+    """Cutter worn, for each part"""
+    material_per_part: float
+    """Material, for each part"""
+    setup_per_part: float
+    """Setting up, shared out"""
+    per_part: float
+    """One part"""
+    batch: float
+    """The batch"""
+    batch_hours: float
+    """Hours for the batch"""
+    cutters_used: float
+    """Cutters worn out by the batch"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BatchCostReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            machine_per_part=raw["machine_per_part"],
+            cutter_per_part=raw["cutter_per_part"],
+            material_per_part=raw["material_per_part"],
+            setup_per_part=raw["setup_per_part"],
+            per_part=raw["per_part"],
+            batch=raw["batch"],
+            batch_hours=raw["batch_hours"],
+            cutters_used=raw["cutters_used"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class TimeReply(Result):
+    """Time of one part, and cost."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this reply"""
+    time: MachiningTimeReply
+    """The time"""
+    cost: BatchCostReply | None
+    """The cost, null without rates"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> TimeReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            time=MachiningTimeReply.of(raw["time"]),
+            cost=None if raw["cost"] is None else BatchCostReply.of(raw["cost"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class WiresReply(Result):
+    """Wires, or balls, that can measure a thread anywhere inside its limits."""
+
+    best: float
+    """Best size: an error of the flank angle doesn't shift its reading"""
+    best_exact: float | None
+    """Size that touches at the mean pitch diameter, the lead regarded; null where the flanks are
+    unequal
+    """
+    least: float
+    """Least size: a smaller one stands below the crest, or in the root"""
+    greatest: float
+    """Greatest size: a larger one rides on the crest"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> WiresReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            best=raw["best"],
+            best_exact=raw["best_exact"],
+            least=raw["least"],
+            greatest=raw["greatest"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class OverReadingReply(Result):
+    """What a gauge reads over wires or balls in a thread of known pitch diameter."""
+
+    reading: float
+    """Exact reading: the wire at rest on both helicoids"""
+    handbook: float
+    """By the handbook's formula, which takes the lead as zero"""
+    handbook_with_lead: float | None
+    """With the handbook's lead term; null where the flanks are unequal"""
+    handbook_error: float
+    """Handbook less exact"""
+    handbook_with_lead_error: float | None
+    """Handbook with lead term, less exact"""
+    lead_angle: float
+    """Lead angle at the pitch diameter"""
+    wire_tilt: float
+    """Angle of a wire to the plane square to the axis"""
+    contact_diameter_upper: float
+    """Diameter at which the upper flank is touched"""
+    contact_diameter_lower: float
+    """Diameter at which the lower flank is touched"""
+    axial_offset: float
+    """Along the axis to the nearest groove opposite"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> OverReadingReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            reading=raw["reading"],
+            handbook=raw["handbook"],
+            handbook_with_lead=raw["handbook_with_lead"],
+            handbook_error=raw["handbook_error"],
+            handbook_with_lead_error=raw["handbook_with_lead_error"],
+            lead_angle=raw["lead_angle"],
+            wire_tilt=raw["wire_tilt"],
+            contact_diameter_upper=raw["contact_diameter_upper"],
+            contact_diameter_lower=raw["contact_diameter_lower"],
+            axial_offset=raw["axial_offset"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class LimitsOverReply(Result):
+    """The readings between which the pitch diameter is inside its limits."""
+
+    wire: float
+    """Diameter of the wires, or of the balls"""
+    method: Literal["three wires", "two wires", "over balls", "between balls"]
+    """How it is measured"""
+    line: Literal["square to the axis", "through both centres"]
+    """Line of measurement"""
+    min: OverReadingReply
+    """At the least pitch diameter"""
+    max: OverReadingReply
+    """At the greatest pitch diameter"""
+    sizes: WiresReply
+    """Sizes that would do"""
+    sources: tuple[SourceReply, ...]
+    """Where the figures come from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> LimitsOverReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            wire=raw["wire"],
+            method=raw["method"],
+            line=raw["line"],
+            min=OverReadingReply.of(raw["min"]),
+            max=OverReadingReply.of(raw["max"]),
+            sizes=WiresReply.of(raw["sizes"]),
+            sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class UnfitWireReply(Result):
+    """A wire at hand that can't be used here, and why."""
+
+    wire: float
+    """Diameter of the wires, or of the balls"""
+    reasons: tuple[str, ...]
+    """Why not"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> UnfitWireReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            wire=raw["wire"],
+            reasons=tuple(raw["reasons"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class OverWiresReply(Result):
+    """The wire at hand to use, and the limits over it."""
+
+    limits: LimitsOverReply
+    """Limits of the reading, not rounded"""
+    angle_sensitivity: float
+    """Change of pitch diameter per degree of flank angle"""
+    others: tuple[float, ...]
+    """Further wires at hand that would do, best first"""
+    unfit: tuple[UnfitWireReply, ...]
+    """Wires that can't be used"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> OverWiresReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            limits=LimitsOverReply.of(raw["limits"]),
+            angle_sensitivity=raw["angle_sensitivity"],
+            others=tuple(raw["others"]),
+            unfit=tuple(UnfitWireReply.of(item) for item in raw["unfit"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class MeasuredReply(Result):
+    """Where the true pitch diameter lies."""
+
+    pitch_diameter: float
+    """Measured pitch diameter"""
+    uncertainty: float
+    """Half width of the range"""
+    least: float
+    """Least it can be"""
+    greatest: float
+    """Greatest it can be"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MeasuredReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            pitch_diameter=raw["pitch_diameter"],
+            uncertainty=raw["uncertainty"],
+            least=raw["least"],
+            greatest=raw["greatest"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class WorkedBackReply(Result):
+    """A pitch diameter worked back from a reading."""
+
+    pitch_diameter: float
+    """Exact"""
+    handbook: float
+    """By the handbook's formula, which takes the lead as zero"""
+    handbook_with_lead: float | None
+    """With the handbook's lead term; null where the flanks are unequal"""
+    handbook_error: float
+    """Handbook less exact"""
+    contact_diameter_upper: float
+    """Diameter at which the upper flank is touched"""
+    contact_diameter_lower: float
+    """Diameter at which the lower flank is touched"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> WorkedBackReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            pitch_diameter=raw["pitch_diameter"],
+            handbook=raw["handbook"],
+            handbook_with_lead=raw["handbook_with_lead"],
+            handbook_error=raw["handbook_error"],
+            contact_diameter_upper=raw["contact_diameter_upper"],
+            contact_diameter_lower=raw["contact_diameter_lower"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class MeasuredOverReply(Result):
+    """A pitch diameter measured over wires or balls, and what its uncertainty is made of."""
+
+    measured: MeasuredReply
+    """Where the true pitch diameter lies"""
+    worked_back: WorkedBackReply
+    """How it was worked back"""
+    from_reading: float
+    """Part of the uncertainty that comes from the reading"""
+    from_wire: float
+    """Part that comes from the wire's diameter"""
+    from_flank_angle: float
+    """Part that comes from the flank angle"""
+    sources: tuple[SourceReply, ...]
+    """Where the figures come from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MeasuredOverReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            measured=MeasuredReply.of(raw["measured"]),
+            worked_back=WorkedBackReply.of(raw["worked_back"]),
+            from_reading=raw["from_reading"],
+            from_wire=raw["from_wire"],
+            from_flank_angle=raw["from_flank_angle"],
+            sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PitchVerdictReply(Result):
+    """Whether a measured pitch diameter is inside its limits, and the room left."""
+
+    standing: Literal["inside", "too small", "too large", "can't be told"]
+    """Where it stands"""
+    doubt: str | None
+    """Which limit the uncertainty straddles, null when sure"""
+    room_to_min: float
+    """Measured less the least limit; negative beyond it"""
+    room_to_max: float
+    """Greatest limit less measured; negative beyond it"""
+    words: str
+    """The verdict in words"""
+    source: SourceReply
+    """Rule of decision"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PitchVerdictReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            standing=raw["standing"],
+            doubt=raw["doubt"],
+            room_to_min=raw["room_to_min"],
+            room_to_max=raw["room_to_max"],
+            words=raw["words"],
+            source=SourceReply.of(raw["source"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class OffsetCorrectionReply(Result):
+    """What to change at the control to bring the pitch diameter to its aim."""
+
+    aim: float
+    """Pitch diameter aimed at"""
+    pitch_diameter_change: float
+    """Aim less measured"""
+    radius_offset_change: float
+    """To add to the cutter's radius offset, signed"""
+    diameter_offset_change: float
+    """To add instead where the control keeps the cutter's diameter"""
+    words: str
+    """What to do, in words"""
+    rework: bool | None
+    """True: another pass brings this part to its aim. False: metal is missing, the change is for
+    the next part. Null: the part is inside its limits, or that can't be told
+    """
+    verdict: PitchVerdictReply
+    """Where the part stands"""
+    cautions: tuple[str, ...]
+    """What to mind"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> OffsetCorrectionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            aim=raw["aim"],
+            pitch_diameter_change=raw["pitch_diameter_change"],
+            radius_offset_change=raw["radius_offset_change"],
+            diameter_offset_change=raw["diameter_offset_change"],
+            words=raw["words"],
+            rework=raw["rework"],
+            verdict=PitchVerdictReply.of(raw["verdict"]),
+            cautions=tuple(raw["cautions"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class InspectionReply(Result):
+    """Pitch diameter, verdict and correction from one reading."""
+
+    over: MeasuredOverReply
+    """The pitch diameter measured"""
+    verdict: PitchVerdictReply
+    """Where the part stands"""
+    correction: OffsetCorrectionReply
+    """What to change at the control"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> InspectionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            over=MeasuredOverReply.of(raw["over"]),
+            verdict=PitchVerdictReply.of(raw["verdict"]),
+            correction=OffsetCorrectionReply.of(raw["correction"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class OffsetResponseReply(Result):
+    """How the thread answered, and the next correction by it."""
+
+    diameter_per_radius: float
+    """Observed change of pitch diameter per radius; 2 is rigid"""
+    correction: OffsetCorrectionReply
+    """What to change next"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> OffsetResponseReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            diameter_per_radius=raw["diameter_per_radius"],
+            correction=OffsetCorrectionReply.of(raw["correction"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class CorrectionRowReply(Result):
+    """One row: this reading, that change."""
+
+    reading: float
+    """What the gauge reads"""
+    pitch_diameter: float
+    """Pitch diameter it stands for"""
+    standing: Literal["inside", "too small", "too large", "can't be told"]
+    """Where the part stands"""
+    radius_offset_change: float
+    """To add to the cutter's radius offset, signed"""
+    words: str
+    """What to do, in words"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> CorrectionRowReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            reading=raw["reading"],
+            pitch_diameter=raw["pitch_diameter"],
+            standing=raw["standing"],
+            radius_offset_change=raw["radius_offset_change"],
+            words=raw["words"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class CorrectionTableReply(Result):
+    """Rows from one tolerance below the limits to one above."""
+
+    designation: str
+    """The thread in its canonical spelling"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+    wire: float
+    """Diameter of the wires, or of the balls"""
+    rows: tuple[CorrectionRowReply, ...]
+    """Rows by rising reading"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> CorrectionTableReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            designation=raw["designation"],
+            unit=raw["unit"],
+            wire=raw["wire"],
+            rows=tuple(CorrectionRowReply.of(item) for item in raw["rows"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class NarrowReply(Result):
+    """Where the pitch diameter lies when every measurement holds."""
+
+    measured: MeasuredReply
+    """Common part of all ranges"""
+    verdict: PitchVerdictReply
+    """Where the part stands"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> NarrowReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            measured=MeasuredReply.of(raw["measured"]),
+            verdict=PitchVerdictReply.of(raw["verdict"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class FlankAngleReply(Result):
+    """The flank angle at which both readings agree."""
+
+    flank_angle: float
+    """From a plane square to the axis to each flank, taken as equal"""
+    pitch_diameter: float
+    """Pitch diameter both readings then give"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FlankAngleReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            flank_angle=raw["flank_angle"],
+            pitch_diameter=raw["pitch_diameter"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class GaugeReply(Result):
+    """One go or no-go gauge, without the gauge maker's tolerance."""
+
+    kind: Literal["thread ring", "thread plug", "plain ring", "plain plug"]
+    """Kind of gauge"""
+    duty: Literal["go", "no-go"]
+    """Whether it must go"""
+    pitch_diameter: float | None
+    """Pitch diameter of a thread gauge"""
+    crest_diameter: float | None
+    """Its crest: minor diameter of a ring, major of a plug; null where none is stated"""
+    plain_diameter: float | None
+    """Diameter of a plain gauge"""
+    checks: str
+    """What it checks"""
+    sources: tuple[SourceReply, ...]
+    """Where the figures come from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> GaugeReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            kind=raw["kind"],
+            duty=raw["duty"],
+            pitch_diameter=raw["pitch_diameter"],
+            crest_diameter=raw["crest_diameter"],
+            plain_diameter=raw["plain_diameter"],
+            checks=raw["checks"],
+            sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class GaugesReply(Result):
+    """The gauges that accept a thread inside its limits."""
+
+    designation: str
+    """The thread in its canonical spelling"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+    gauges: tuple[GaugeReply, ...]
+    """Gauges"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> GaugesReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            designation=raw["designation"],
+            unit=raw["unit"],
+            gauges=tuple(GaugeReply.of(item) for item in raw["gauges"]),
         )

@@ -20,6 +20,10 @@ from flankwise_service.web.problems import MEDIA_TYPE, Problem, of_refusal, of_s
 SUBJECTS: tuple[str, ...] = (
     # One line per module of this folder that declares operations, in the order of the contract.
     "threads",
+    "threads_uses",
+    "stock",
+    "cutting",
+    "gauging",
 )
 
 logger = logging.getLogger("flankwise_service")

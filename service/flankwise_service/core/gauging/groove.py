@@ -44,7 +44,7 @@ def groove_of(basic: BasicProfile, side: Side) -> Groove:
     if basic.taper:
         detail = "over-wire sizes are for parallel threads; this one is tapered"
         raise NoSource(
-            Fault("/basic/taper", "tapered", detail, "gauge it with taper gauges", basic.taper)
+            Fault("/basic", "tapered", detail, "gauge it with taper gauges", basic.taper)
         )
     return Groove(
         float(basic.pitch),

@@ -168,6 +168,7 @@ def choose_wire(
             )
         )
     groove = groove_of(limits.basic, limits.side)
+    refuse_method(groove, method, line)
     fit: dict[float, LimitsOver] = {}
     refused: dict[float, Refusal] = {}
     for wire in dict.fromkeys(wires):

@@ -57,7 +57,7 @@ def response(
     """
     before, after = _two(sizes, changed_by)
     moved = (after.pitch_diameter - before.pitch_diameter) / changed_by
-    observed = moved if side == "external" else -moved
+    observed = (moved if side == "external" else -moved) + 0.0  # no minus zero in words
     if not LEAST_RESPONSE <= observed <= GREATEST_RESPONSE:
         raise Impossible(
             Fault(

@@ -18,6 +18,7 @@ from flankwise_service.core.errors import BadInput, Faults, Refusal
 from flankwise_service.core.threads.model import BasicProfile, Family, Limits, Side, Thread
 from flankwise_service.core.threads.register import classes, designations, limits, parse
 from flankwise_service.core.threads.sized import or_basic
+from flankwise_service.core.threads.tell_apart import Difference, Known, differences
 from flankwise_service.core.units import Unit, convert, from_mm, to_mm
 
 LEAST_PITCH_MM, GREATEST_PITCH_MM = 0.05, 60.0
@@ -29,21 +30,12 @@ _PITCH_SLACK = 0.03
 """How far from its pitch, as a share of it, a thread is still worth naming."""
 _CREST_SCALE, _PITCH_SCALE = 0.1, 0.01
 """What counts as one unit of misfit: a tenth of a pitch on the crest, a hundredth on the pitch."""
-_COUNTED_THREADS = 10
 _UNLISTED = 3
 _LIKELY: dict[str, int] = {
     "UNC": 0, "UNF": 0, "coarse": 0, "fine": 1, "NPT": 1, "G": 1, "UNEF": 1, "BSW": 1, "BSF": 1,
     "Rp": 2, "R": 1, "UN": 2, "UNS": 4,
 }  # fmt: skip
 """Order of equals: what a shop meets more often comes first (common practice, no source)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """What would tell a candidate from the first one."""
-
-    by: str
-    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,11 +132,8 @@ class _Seen(NamedTuple):
 
 class _Judged(NamedTuple):
     rank: tuple[float, int, float, int]
-    thread: Thread
-    basic: BasicProfile
-    crest: tuple[float, float]
+    size: Known
     outside_by: float
-    pitch_mm: float
 
 
 def _pitch_of(threads_per_inch: float | None, unit: Unit) -> float:
@@ -219,90 +208,34 @@ def _judged(entry: _Entry, seen: _Seen) -> _Judged | None:
     closeness = abs(seen.pitch - entry.pitch_mm) / entry.pitch_mm + outside / entry.pitch_mm
     likely = _LIKELY.get(thread.series, _UNLISTED)
     rank = (misfit, likely, closeness, entry.order)
-    return _Judged(rank, thread, basic, (low, high), outside, entry.pitch_mm)
+    return _Judged(rank, Known(thread, basic, (low, high), entry.pitch_mm), outside)
 
 
 def _candidate(one: _Judged, first: _Judged | None, seen: _Seen, unit: Unit) -> Candidate:
-    thread = one.thread
+    size, thread = one.size, one.size.thread
     return Candidate(
         designation=thread.designation,
         family=thread.family,
         series=thread.series,
-        pitch=from_mm(one.pitch_mm, unit),
-        threads_per_inch=to_mm(1.0, "in") / one.pitch_mm,
-        pitch_difference=from_mm(seen.pitch - one.pitch_mm, unit),
-        crest_min=from_mm(one.crest[0], unit),
-        crest_max=from_mm(one.crest[1], unit),
+        pitch=from_mm(size.pitch_mm, unit),
+        threads_per_inch=_threads_per_inch(size),
+        pitch_difference=round(from_mm(seen.pitch - size.pitch_mm, unit), 9),
+        crest_min=from_mm(size.crest[0], unit),
+        crest_max=from_mm(size.crest[1], unit),
         outside_by=from_mm(one.outside_by, unit),
         misfit=one.rank[0],
         agrees=one.rank[0] == 0,
-        included_angle=one.basic.flank_angle_upper + one.basic.flank_angle_lower,
-        taper=one.basic.taper,
-        tells_apart=() if first is None or one is first else tuple(_differences(one, first, unit)),
+        included_angle=size.basic.flank_angle_upper + size.basic.flank_angle_lower,
+        taper=size.basic.taper,
+        tells_apart=()
+        if first is None or one is first
+        else tuple(differences(size, first.size, unit)),
     )
 
 
-def _differences(one: _Judged, first: _Judged, unit: Unit) -> Iterator[Difference]:
-    """Yield what tells a candidate from the first one, the surest to measure first."""
-    mine, its = one.basic, first.basic
-    found = False
-    for by, words in (
-        ("flank angle", _angle_words(mine, its)),
-        ("taper", _taper_words(mine, its)),
-        ("pitch", _pitch_words(one, first, unit)),
-        ("starts", _start_words(one.thread, first.thread)),
-        ("crest diameter", _crest_words(one, first, unit)),
-    ):
-        if words:
-            found = True
-            yield Difference(by, words)
-    if not found:
-        name = first.thread.designation
-        yield Difference("name", f"by its form and size this can't be told from {name}")
-
-
-def _angle_words(mine: BasicProfile, its: BasicProfile) -> str:
-    own = mine.flank_angle_upper + mine.flank_angle_lower
-    other = its.flank_angle_upper + its.flank_angle_lower
-    if own == other:
-        return ""
-    return (
-        f"its flanks stand {own:g} degrees apart, not {other:g}: hold a {own:g} degree thread "
-        "gauge in it, or measure over two sizes of wire"
-    )
-
-
-def _taper_words(mine: BasicProfile, its: BasicProfile) -> str:
-    if mine.taper == its.taper:
-        return ""
-    if not mine.taper:
-        return "it is parallel: the crest measures the same all along"
-    return (
-        f"it tapers: measured along the axis, its diameter changes by {mine.taper:g} "
-        "for one of length"
-    )
-
-
-def _pitch_words(one: _Judged, first: _Judged, unit: Unit) -> str:
-    apart = from_mm(one.pitch_mm - first.pitch_mm, unit) * _COUNTED_THREADS
-    if abs(one.pitch_mm - first.pitch_mm) < 1e-6 * one.pitch_mm:
-        return ""
-    more = "longer" if apart > 0 else "shorter"
-    return f"{_COUNTED_THREADS} pitches of it are {abs(apart):.4g} {unit} {more}"
-
-
-def _start_words(mine: Thread, its: Thread) -> str:
-    if mine.starts == its.starts:
-        return ""
-    return f"it has {mine.starts} starts, not {its.starts}: count the thread ends at its face"
-
-
-def _crest_words(one: _Judged, first: _Judged, unit: Unit) -> str:
-    gap = max(one.crest[0] - first.crest[1], first.crest[0] - one.crest[1])
-    if gap <= 0:
-        return ""
-    low, high = (from_mm(size, unit) for size in one.crest)
-    return f"its crest measures {low:.5g} to {high:.5g} {unit}, {from_mm(gap, unit):.3g} apart"
+def _threads_per_inch(size: Known) -> float:
+    counted = size.thread.threads_per_inch
+    return to_mm(1.0, "in") / size.pitch_mm if counted is None else float(counted)
 
 
 def _refuse_bad(

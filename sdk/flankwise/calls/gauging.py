@@ -1,0 +1,289 @@
+"""Calls of the subject gauging."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from flankwise.asks import MeasuredSizeAsk
+from flankwise.calls.base import Calls, Unit
+from flankwise.calls.threads import Side
+from flankwise.results import (
+    CorrectionTableReply,
+    FlankAngleReply,
+    GaugesReply,
+    InspectionReply,
+    MeasuredOverReply,
+    NarrowReply,
+    OffsetCorrectionReply,
+    OffsetResponseReply,
+    OverReadingReply,
+    OverWiresReply,
+    WiresReply,
+)
+
+Method = Literal["three wires", "two wires", "over balls", "between balls"]
+Line = Literal["square to the axis", "through both centres"]
+
+
+class GaugingCalls(Calls):
+    """Over wires and balls, gauges, and the correction from a measurement."""
+
+    def gauging_wires(
+        self, designation: str, *, unit: Unit, side: Side | None = None
+    ) -> WiresReply:
+        """Return the best, least and greatest wire (or ball) for a thread."""
+        return self._get(
+            "/v1/gauging/wires", WiresReply, designation=designation, unit=unit, side=side
+        )
+
+    def gauging_over_wires(
+        self,
+        designation: str,
+        *,
+        unit: Unit,
+        wires: Sequence[float],
+        method: Method,
+        side: Side | None = None,
+        line: Line = "square to the axis",
+    ) -> OverWiresReply:
+        """Return the best of the wires at hand and the limits of the reading over it. Exact."""
+        return self._post(
+            "/v1/gauging/over-wires",
+            OverWiresReply,
+            designation=designation,
+            unit=unit,
+            side=side,
+            wires=wires,
+            method=method,
+            line=line,
+        )
+
+    def gauging_reading(
+        self,
+        *,
+        unit: Unit,
+        pitch: float,
+        flank_angle_upper: float,
+        flank_angle_lower: float,
+        side: Side,
+        pitch_diameter: float,
+        wire: float,
+        method: Method,
+        starts: int = 1,
+        line: Line = "square to the axis",
+    ) -> OverReadingReply:
+        """Return what a gauge reads in a groove of given size, exact and by the handbook."""
+        return self._post(
+            "/v1/gauging/reading",
+            OverReadingReply,
+            unit=unit,
+            pitch=pitch,
+            starts=starts,
+            flank_angle_upper=flank_angle_upper,
+            flank_angle_lower=flank_angle_lower,
+            side=side,
+            pitch_diameter=pitch_diameter,
+            wire=wire,
+            method=method,
+            line=line,
+        )
+
+    def gauging_pitch_diameter(
+        self,
+        *,
+        unit: Unit,
+        pitch: float,
+        flank_angle_upper: float,
+        flank_angle_lower: float,
+        side: Side,
+        reading: float,
+        wire: float,
+        method: Method,
+        reading_uncertainty: float,
+        wire_uncertainty: float = 0.0,
+        flank_angle_uncertainty: float = 0.0,
+        starts: int = 1,
+        line: Line = "square to the axis",
+    ) -> MeasuredOverReply:
+        """Return the pitch diameter a reading stands for, with its uncertainty."""
+        return self._post(
+            "/v1/gauging/pitch-diameter",
+            MeasuredOverReply,
+            unit=unit,
+            pitch=pitch,
+            starts=starts,
+            flank_angle_upper=flank_angle_upper,
+            flank_angle_lower=flank_angle_lower,
+            side=side,
+            reading=reading,
+            wire=wire,
+            method=method,
+            line=line,
+            reading_uncertainty=reading_uncertainty,
+            wire_uncertainty=wire_uncertainty,
+            flank_angle_uncertainty=flank_angle_uncertainty,
+        )
+
+    def gauging_inspection(
+        self,
+        designation: str,
+        *,
+        unit: Unit,
+        reading: float,
+        wire: float,
+        method: Method,
+        reading_uncertainty: float,
+        wire_uncertainty: float = 0.0,
+        flank_angle_uncertainty: float = 0.0,
+        side: Side | None = None,
+        line: Line = "square to the axis",
+        aim: float | None = None,
+        diameter_per_radius: float = 2.0,
+    ) -> InspectionReply:
+        """Return pitch diameter, verdict and radius offset change from one reading.
+
+        A reading so far off that it must be a wrong wire, thread or tool is `Refused`.
+        """
+        return self._post(
+            "/v1/gauging/inspection",
+            InspectionReply,
+            designation=designation,
+            unit=unit,
+            side=side,
+            reading=reading,
+            wire=wire,
+            method=method,
+            line=line,
+            reading_uncertainty=reading_uncertainty,
+            wire_uncertainty=wire_uncertainty,
+            flank_angle_uncertainty=flank_angle_uncertainty,
+            aim=aim,
+            diameter_per_radius=diameter_per_radius,
+        )
+
+    def gauging_correction(
+        self,
+        designation: str,
+        *,
+        unit: Unit,
+        pitch_diameter: float,
+        uncertainty: float,
+        side: Side | None = None,
+        aim: float | None = None,
+        diameter_per_radius: float = 2.0,
+    ) -> OffsetCorrectionReply:
+        """Return the radius offset change that brings a measured pitch diameter to its aim."""
+        return self._post(
+            "/v1/gauging/correction",
+            OffsetCorrectionReply,
+            designation=designation,
+            unit=unit,
+            side=side,
+            pitch_diameter=pitch_diameter,
+            uncertainty=uncertainty,
+            aim=aim,
+            diameter_per_radius=diameter_per_radius,
+        )
+
+    def gauging_response(
+        self,
+        designation: str,
+        *,
+        unit: Unit,
+        before: MeasuredSizeAsk,
+        after: MeasuredSizeAsk,
+        changed_by: float,
+        side: Side | None = None,
+        aim: float | None = None,
+    ) -> OffsetResponseReply:
+        """Return how the thread answered a change of the radius offset, and the next change."""
+        return self._post(
+            "/v1/gauging/response",
+            OffsetResponseReply,
+            designation=designation,
+            unit=unit,
+            side=side,
+            before=before,
+            after=after,
+            changed_by=changed_by,
+            aim=aim,
+        )
+
+    def gauging_correction_table(
+        self,
+        designation: str,
+        *,
+        unit: Unit,
+        wire: float,
+        method: Method,
+        side: Side | None = None,
+        line: Line = "square to the axis",
+        aim: float | None = None,
+        rows: int = 11,
+        diameter_per_radius: float = 2.0,
+    ) -> CorrectionTableReply:
+        """Return the table of readings and offset changes to lay beside the machine."""
+        return self._post(
+            "/v1/gauging/correction-table",
+            CorrectionTableReply,
+            designation=designation,
+            unit=unit,
+            side=side,
+            wire=wire,
+            method=method,
+            line=line,
+            aim=aim,
+            rows=rows,
+            diameter_per_radius=diameter_per_radius,
+        )
+
+    def gauging_narrow(
+        self,
+        designation: str,
+        *,
+        unit: Unit,
+        measurements: Sequence[MeasuredSizeAsk],
+        side: Side | None = None,
+    ) -> NarrowReply:
+        """Return where the pitch diameter lies when every measurement of it holds."""
+        return self._post(
+            "/v1/gauging/narrow",
+            NarrowReply,
+            designation=designation,
+            unit=unit,
+            side=side,
+            measurements=measurements,
+        )
+
+    def gauging_flank_angle(
+        self,
+        *,
+        unit: Unit,
+        pitch: float,
+        side: Side,
+        method: Method,
+        readings: Sequence[float],
+        wires: Sequence[float],
+        starts: int = 1,
+    ) -> FlankAngleReply:
+        """Return the flank angle at which readings over two sizes of wire agree."""
+        return self._post(
+            "/v1/gauging/flank-angle",
+            FlankAngleReply,
+            unit=unit,
+            pitch=pitch,
+            starts=starts,
+            side=side,
+            method=method,
+            readings=readings,
+            wires=wires,
+        )
+
+    def gauging_gauges(
+        self, designation: str, *, unit: Unit, side: Side | None = None
+    ) -> GaugesReply:
+        """Return go and no-go gauges of a thread, without the gauge maker's tolerance."""
+        return self._get(
+            "/v1/gauging/gauges", GaugesReply, designation=designation, unit=unit, side=side
+        )

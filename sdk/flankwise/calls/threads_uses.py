@@ -1,0 +1,109 @@
+"""Calls of the subject threads: which one is it, do two mate, plating, strength."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from flankwise.calls.base import Calls, Unit
+from flankwise.calls.threads import Side
+from flankwise.results import (
+    ClassPairsReply,
+    IdentifyReply,
+    MatingReply,
+    PlatingReply,
+    StrengthReply,
+)
+
+
+class ThreadsUsesCalls(Calls):
+    """Identify a thread, put two together, cut before plating, and what a joint holds."""
+
+    def threads_identify(
+        self,
+        *,
+        crest_diameter: float,
+        side: Side,
+        unit: Unit,
+        diameter_uncertainty: float,
+        pitch_uncertainty: float,
+        pitch: float | None = None,
+        threads_per_inch: float | None = None,
+        most: int = 10,
+    ) -> IdentifyReply:
+        """Return the threads that a measured crest and pitch could be, likeliest first.
+
+        The crest is the major diameter outside and the minor diameter inside. Give `pitch` or
+        `threads_per_inch`. Each candidate says what would tell it from the first.
+        """
+        return self._get(
+            "/v1/threads/identify",
+            IdentifyReply,
+            crest_diameter=crest_diameter,
+            side=side,
+            unit=unit,
+            pitch=pitch,
+            threads_per_inch=threads_per_inch,
+            diameter_uncertainty=diameter_uncertainty,
+            pitch_uncertainty=pitch_uncertainty,
+            most=most,
+        )
+
+    def threads_mating(self, *, external: str, internal: str, unit: Unit) -> MatingReply:
+        """Return clearances and overlap of two threads, or why they don't mate."""
+        return self._get(
+            "/v1/threads/mating", MatingReply, external=external, internal=internal, unit=unit
+        )
+
+    def threads_class_pairs(self, designation: str, *, unit: Unit) -> ClassPairsReply:
+        """Return the clearance on pitch diameter of every pair of classes of one size."""
+        return self._get(
+            "/v1/threads/class-pairs", ClassPairsReply, designation=designation, unit=unit
+        )
+
+    def threads_plating(
+        self,
+        designation: str,
+        *,
+        unit: Unit,
+        least_thickness: float,
+        greatest_thickness: float,
+        side: Side | None = None,
+        ceiling: Literal["basic size", "class limits"] = "basic size",
+    ) -> PlatingReply:
+        """Return the limits to cut to before a coat of given thickness per side."""
+        return self._get(
+            "/v1/threads/plating",
+            PlatingReply,
+            designation=designation,
+            unit=unit,
+            side=side,
+            least_thickness=least_thickness,
+            greatest_thickness=greatest_thickness,
+            ceiling=ceiling,
+        )
+
+    def threads_strength(
+        self,
+        *,
+        external: str,
+        internal: str,
+        unit: Unit,
+        engagement: float,
+        external_strength: float,
+        internal_strength: float,
+    ) -> StrengthReply:
+        """Return stress and shear areas, what gives way first, and the least engagement.
+
+        Strengths are ultimate tensile strengths in one unit of stress (psi with inches gives lbf,
+        MPa with millimetres gives N). Static figures: where lives hang on it, ask an engineer.
+        """
+        return self._get(
+            "/v1/threads/strength",
+            StrengthReply,
+            external=external,
+            internal=internal,
+            unit=unit,
+            engagement=engagement,
+            external_strength=external_strength,
+            internal_strength=internal_strength,
+        )
