@@ -17,7 +17,6 @@ from flankwise_service.core.threads.tables import asme_b1_20_1 as table
 
 TAPER = Decimal("0.0625")
 """Change of diameter for one unit of length, 1:16."""
-_FUNDAMENTAL = Decimal("0.866025")
 FLANK_ANGLE = 30.0
 
 
@@ -54,10 +53,10 @@ def pitch_diameter_at(outside_diameter: Decimal, pitch: Decimal, length: Decimal
 def thread_height(pitch: Decimal, truncation: Decimal) -> Decimal:
     """Return H - 2 f: height of a 60 degree thread truncated by f at crest and root, in.
 
-    >>> to_places(thread_height(1 / Decimal(14), Decimal("0.0023571")), 5)
+    >>> to_places(thread_height(1 / Decimal(14), Decimal("0.002358")), 5)
     Decimal('0.05714')
     """
-    return _FUNDAMENTAL * pitch - 2 * truncation
+    return table.FUNDAMENTAL_PITCHES * pitch - 2 * truncation
 
 
 def wrench_makeup_length(outside_diameter: Decimal, pitch: Decimal) -> Decimal:
@@ -115,7 +114,7 @@ def basic_profile(
     The crest of an internal thread is at its minor diameter; widths are told as of an external one.
     """
     middle = face_pitch_diameter(thread, side)
-    sharp = _FUNDAMENTAL * thread.pitch
+    sharp = table.FUNDAMENTAL_PITCHES * thread.pitch
     outer, inner = crest_truncation, root_truncation
     if side == "internal":
         outer, inner = inner, outer
@@ -153,7 +152,7 @@ def face_limits(
     turn = TAPER * thread.pitch
     middle = face_pitch_diameter(thread, side)
     low, high = middle - turn, middle + turn
-    sharp = _FUNDAMENTAL * thread.pitch
+    sharp = table.FUNDAMENTAL_PITCHES * thread.pitch
     outer, inner = (crest, root) if side == "external" else (root, crest)
     major = Span(
         to_places(low + sharp - 2 * outer[1], 5), to_places(high + sharp - 2 * outer[0], 5)

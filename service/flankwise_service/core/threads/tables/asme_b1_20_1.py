@@ -84,8 +84,10 @@ TRUNCATION_MAX = {
     Decimal(27): Decimal("0.0036"), Decimal(18): Decimal("0.0049"), Decimal(14): Decimal("0.0056"),
     Decimal("11.5"): Decimal("0.0063"), Decimal(8): Decimal("0.0078"),
 }  # fmt: skip
-TRUNCATION_MIN_PITCHES = Decimal("0.033")
 THREAD_HEIGHT_PITCHES = Decimal("0.800")
+FUNDAMENTAL_PITCHES = Decimal("0.866025")
+TRUNCATION_MIN_PITCHES = (FUNDAMENTAL_PITCHES - THREAD_HEIGHT_PITCHES) / 2
+"""0.033 p as printed; taken so that the greatest height is 0.800 p to the last digit."""
 
 
 class MechanicalJoint(NamedTuple):
