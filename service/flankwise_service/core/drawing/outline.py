@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from flankwise_service.core.threads.model import BasicProfile, Limits, Side, Span
+from flankwise_service.core.threads.model import BasicProfile, Side, Span, StatedLimits
 
 Place = tuple[float, float]
 
@@ -69,7 +69,7 @@ def outline(basic: BasicProfile, side: Side, diameters: Diameters) -> list[Place
     ]  # fmt: skip
 
 
-def material(limits: Limits) -> Material:
+def material(limits: StatedLimits) -> Material:
     """Return the diameters of most and of least material.
 
     A limit the standard doesn't set is taken from the basic profile at the crest and left open

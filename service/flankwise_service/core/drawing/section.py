@@ -17,7 +17,7 @@ from flankwise_service.core.drawing.outline import (
     sharp_radius,
 )
 from flankwise_service.core.errors import BadInput, Fault, Faults
-from flankwise_service.core.threads.model import Limits, Span
+from flankwise_service.core.threads.model import Span, StatedLimits
 
 WIDTH, HEIGHT = 1120.0, 600.0
 PLOT = Box(40.0, 76.0, 560.0, 430.0)
@@ -36,7 +36,7 @@ class EdgePoint(NamedTuple):
 
 
 def section_drawing(
-    limits: Limits, cut: Sequence[EdgePoint] = (), pitch_diameter_cut: float | None = None
+    limits: StatedLimits, cut: Sequence[EdgePoint] = (), pitch_diameter_cut: float | None = None
 ) -> str:
     """Return an SVG of the section: part, tolerance band, basic profile and, if given, the cut.
 
@@ -47,7 +47,7 @@ def section_drawing(
     isn't near the thread.
     """
     _check(limits, cut)
-    canvas = Canvas("section", f"Section of {limits.thread.designation}", WIDTH, HEIGHT)
+    canvas = Canvas("section", f"Section of {limits.designation}", WIDTH, HEIGHT)
     canvas.hatched("grain")
     section = _Section(limits, cut)
     view = fitted(PLOT, (-section.pitch, section.low), (section.pitch, section.high))
@@ -70,7 +70,7 @@ def section_drawing(
 class _Section:
     """The outlines of one section, ready to be drawn at any scale."""
 
-    def __init__(self, limits: Limits, cut: Sequence[EdgePoint]) -> None:
+    def __init__(self, limits: StatedLimits, cut: Sequence[EdgePoint]) -> None:
         self.limits, self.cut = limits, sorted(cut)
         self.both = material(limits)
         self.pitch = float(limits.basic.pitch)
@@ -108,13 +108,13 @@ class _Section:
         return [(p.lower, p.radius) for p in down] + [(p.upper, p.radius) for p in down[::-1]]
 
 
-def _check(limits: Limits, cut: Sequence[EdgePoint]) -> None:
+def _check(limits: StatedLimits, cut: Sequence[EdgePoint]) -> None:
     """Refuse what can't be drawn."""
     faults = Faults()
     faults.need(
         limits.basic.taper == 0.0, "/designation", "taper",
         "the limits of a taper thread belong to one plane of it, not to a section",
-        "draw a parallel thread", limits.thread.designation,
+        "draw a parallel thread", limits.designation,
     )  # fmt: skip
     faults.need(
         len(cut) <= MOST_POINTS, "/cut", "too_many_points",
@@ -132,7 +132,7 @@ def _check(limits: Limits, cut: Sequence[EdgePoint]) -> None:
             ))  # fmt: skip
 
 
-def _radial_room(limits: Limits, most: Diameters, least: Diameters) -> Place:
+def _radial_room(limits: StatedLimits, most: Diameters, least: Diameters) -> Place:
     """Return the least and greatest radius shown."""
     pitch = float(limits.basic.pitch)
     radii = [r for _, r in outline(limits.basic, limits.side, most)]
@@ -143,14 +143,14 @@ def _radial_room(limits: Limits, most: Diameters, least: Diameters) -> Place:
     return max(0.0, min(radii) - 0.1 * pitch), max(radii) + body
 
 
-def _title(canvas: Canvas, limits: Limits) -> None:
-    thread = limits.thread
-    unit = "inch" if thread.unit == "in" else "millimetre"
-    canvas.write((PLOT.left, 34.0), thread.designation, "head")
-    starts = f", {thread.starts} starts" if thread.starts > 1 else ""
-    words = f"{limits.side} thread, {thread.hand}-hand{starts}, lengths in {unit}"
+def _title(canvas: Canvas, limits: StatedLimits) -> None:
+    """Write which thread it is, and say it."""
+    unit = "inch" if limits.unit == "in" else "millimetre"
+    canvas.write((PLOT.left, 34.0), limits.designation, "head")
+    starts = f", {limits.starts} starts" if limits.starts > 1 else ""
+    words = f"{limits.side} thread, {limits.hand}-hand{starts}, lengths in {unit}"
     canvas.write((PLOT.left, 54.0), words, "small")
-    canvas.say(f"Axial section of {thread.designation}, {words}, to one scale.")
+    canvas.say(f"Axial section of {limits.designation}, {words}, to one scale.")
 
 
 def _labels(
@@ -220,8 +220,14 @@ def _rows(name: str, span: Span) -> list[Row]:
 
 
 def _plain(value: Decimal) -> str:
-    """Return a limit with its own digits, never with an exponent."""
-    return f"{value:f}"
+    """Return a limit with its own digits, never with an exponent; a converted one, rounded.
+
+    >>> _plain(Decimal("0.8270")), _plain(Decimal("0.8270") / Decimal("25.4"))
+    ('0.8270', '0.03256')
+    """
+    exponent = value.as_tuple().exponent
+    long = isinstance(exponent, int) and exponent < -5
+    return f"{value.quantize(Decimal('0.00001')) if long else value:f}"
 
 
 def _said(span: Span) -> str:
