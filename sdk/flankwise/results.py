@@ -1460,7 +1460,7 @@ class MaterialReply(Result):
     density_g_per_cm3: FigureReply
     """Density, g/cm3"""
     kc11_n_per_mm2: FigureReply | None
-    """Specific cutting force of a chip 1 mm thick, N/mm2; null where none is stated"""
+    """Specific cutting force of a chip 1 mm thick, N/mm2; null where none is known"""
     mc: FigureReply | None
     """Exponent of the specific cutting force"""
     windows: tuple[CuttingWindowReply, ...]
@@ -1796,7 +1796,7 @@ class ThreadPassReply(Result):
     """Chip and feed for each tooth"""
     feed: ArcFeedReply
     """Feed on the arc"""
-    load: PassLoadReply
+    force: PassLoadReply
     """Force, torque, power"""
     deflection: DeflectionReply | None
     """Deflection, null where neck, shank or overhang isn't stated"""
@@ -1813,7 +1813,7 @@ class ThreadPassReply(Result):
             diameter_after=raw["diameter_after"],
             chip=HeldChipReply.of(raw["chip"]),
             feed=ArcFeedReply.of(raw["feed"]),
-            load=PassLoadReply.of(raw["load"]),
+            force=PassLoadReply.of(raw["force"]),
             deflection=None if raw["deflection"] is None else DeflectionReply.of(raw["deflection"]),
             share_of_tolerance=raw["share_of_tolerance"],
         )

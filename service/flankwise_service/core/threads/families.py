@@ -14,10 +14,13 @@ from flankwise_service.core.threads import (
     ba,
     buttress,
     iso_metric,
+    metric_j,
+    miniature,
     pipe_bsp,
     pipe_npt,
     trapezoidal,
     unified,
+    unified_j,
     whitworth,
 )
 from flankwise_service.core.threads.model import Family, Limits, Side, Thread
@@ -47,7 +50,10 @@ MODULES: tuple[FamilyModule, ...] = tuple(
     cast("FamilyModule", module)
     for module in (
         unified,
+        unified_j,
+        miniature,
         iso_metric,
+        metric_j,
         pipe_npt,
         pipe_bsp,
         acme,

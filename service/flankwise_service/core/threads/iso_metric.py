@@ -20,6 +20,8 @@ from flankwise_service.core.threads.model import (
 )
 from flankwise_service.core.threads.tables import iso_965_1 as table
 from flankwise_service.core.threads.tables.iso_261 import SERIES_SOURCE
+from flankwise_service.core.threads.tables.iso_965_1_engagement import SOURCE as ENGAGEMENT_SOURCE
+from flankwise_service.core.threads.tables.iso_965_1_engagement import normal_length
 
 __all__ = ["EDITIONS", "EXAMPLES", "FAMILIES", "classes", "designations", "limits", "read"]
 
@@ -224,6 +226,7 @@ def _external(thread: Thread, notes: tuple[str, ...]) -> Limits:
         ),
         notes=notes,
         extra={
+            **_engagement(thread),
             "minor_diameter_flat_max": flat,
             "minor_diameter_rounded_max": greatest_rounded_minor(
                 pitch_max, pitch_tolerance.value, thread.pitch
@@ -259,16 +262,22 @@ def _internal(thread: Thread, notes: tuple[str, ...]) -> Limits:
         ),
         notes=notes,
         extra={
+            **_engagement(thread),
             "major_diameter_max_by_form": to_places(
                 pitch_max + Decimal("0.793857") * thread.pitch, 3
-            )
+            ),
         },
     )
 
 
+def _engagement(thread: Thread) -> dict[str, Decimal | None]:
+    normal = normal_length(thread.diameter, thread.pitch)
+    return {"normal_engagement_over": normal.min, "normal_engagement_up_to": normal.max}
+
+
 def _sources(*used: tuple[str, table.Cell]) -> tuple[Source, ...]:
     held = (table.table_source(place, cell) for place, cell in used if cell is not _NONE)
-    return (*held, SERIES_SOURCE)
+    return (*held, SERIES_SOURCE, ENGAGEMENT_SOURCE)
 
 
 def basic_profile(thread: Thread) -> BasicProfile:

@@ -18,14 +18,26 @@ from flankwise_service.core.threads.tables.iso_965_1 import PITCH_EXTERNAL, rang
 
 MOST_STARTS = 8
 _NUMBER = r"\d{1,3}(?:[.,]\d{1,3})?"
-_FORM = re.compile(
-    rf"[Mm](?P<diameter>{_NUMBER})"
-    rf"(?:[xX](?:[Pp][Hh](?P<lead>{_NUMBER})[Pp](?P<threaded>{_NUMBER})"
-    rf"(?: ?\((?:\d|[A-Za-z]{{3,5}}) [Ss][Tt][Aa][Rr][Tt][Ss]\))?|(?P<pitch>{_NUMBER})))?"
-    r"(?:[ -](?P<class>\d[A-Za-z](?:\d[A-Za-z])?(?:/\d[A-Za-z](?:\d[A-Za-z])?)?))?"
-    r"(?:[ -](?P<group>[SNLsnl]))?(?:[ -](?P<hand>[LlRr][Hh]))?"
-)
-_LOOSE = re.compile(rf"[Mm] ?(?P<diameter>{_NUMBER})(?:[^A-Za-z0-9].*|[xX-].*)?")
+
+
+def _patterns(letters: str) -> tuple[re.Pattern[str], re.Pattern[str]]:
+    head = "".join(f"[{letter}{letter.lower()}]" for letter in letters)
+    strict = re.compile(
+        rf"{head} ?(?P<diameter>{_NUMBER})"
+        rf"(?:[xX](?:[Pp][Hh](?P<lead>{_NUMBER})[Pp](?P<threaded>{_NUMBER})"
+        rf"(?: ?\((?:\d|[A-Za-z]{{3,5}}) [Ss][Tt][Aa][Rr][Tt][Ss]?\))?|(?P<pitch>{_NUMBER})))?"
+        r"(?:[ -](?P<class>\d[A-Za-z](?:\d[A-Za-z])?(?:/\d[A-Za-z](?:\d[A-Za-z])?)?))?"
+        r"(?:[ -](?P<group>[SNLsnl]))?(?:[ -](?P<hand>[LlRr][Hh]))?"
+    )
+    loose = re.compile(rf"{head} ?(?P<diameter>{_NUMBER})(?:[^A-Za-z0-9].*|[xX-].*)?")
+    return strict, loose
+
+
+Letters = Literal["M", "MJ"]
+_PATTERNS: dict[Letters, tuple[re.Pattern[str], re.Pattern[str]]] = {
+    "M": _patterns("M"),
+    "MJ": _patterns("MJ"),
+}
 _SPACES = re.compile(r" ?([xX-]) ?")
 _CLASS = re.compile(r"(?:(\d)([a-h])(?:(\d)([a-h]))?|(\d)([A-H])(?:(\d)([A-H]))?)")
 
@@ -42,24 +54,31 @@ def read(text: str) -> Thread | None:
     >>> read("7/8-14 UNF") is None
     True
     """
-    match = _FORM.fullmatch(_SPACES.sub(r"\1", text))
+    return read_with("M", text)
+
+
+def read_with(letters: Letters, text: str) -> Thread | None:
+    """Return the same for designations that begin with these letters, M or MJ."""
+    strict, loose = _PATTERNS[letters]
+    match = strict.fullmatch(_SPACES.sub(r"\1", text))
     if match is None:
-        if (loose := _LOOSE.fullmatch(text)) is not None:
+        if (meant := loose.fullmatch(text)) is not None:
             raise unknown(
                 text,
                 f"{text} can't be read as an ISO metric designation",
-                _near(_number(loose["diameter"]), None),
-                "write M, diameter, x pitch, - class, as M20x1.5-6H or M8-6g-LH",
+                _near(letters, _number(meant["diameter"]), None),
+                f"write {letters}, diameter, x pitch, - class, as M20x1.5-6H or MJ6x1-4h6h",
                 "unreadable",
             )
         return None
     diameter = _number(match["diameter"])
-    pitch, starts = _pitch_and_starts(text, match, diameter)
+    pitch, starts = _pitch_and_starts(letters, text, match, diameter)
     thread_class, side = _class_and_side(text, match["class"])
-    _check_pairing(text, diameter, pitch)
+    _check_pairing(letters, text, diameter, pitch)
     return thread_of(
         diameter,
         pitch,
+        letters=letters,
         starts=starts,
         thread_class=thread_class,
         side=side,
@@ -72,6 +91,7 @@ def thread_of(
     diameter: Decimal,
     pitch: Decimal,
     *,
+    letters: Letters = "M",
     starts: int = 1,
     thread_class: str | None = None,
     side: Side | None = None,
@@ -83,13 +103,13 @@ def thread_of(
     >>> thread_of(Decimal(20), Decimal("1.5"), thread_class="6H", side="internal").designation
     'M20x1.5-6H'
     """
-    text = _base(diameter, pitch, starts)
+    text = _base(letters, diameter, pitch, starts)
     text += f"-{thread_class}" if thread_class else ""
     text += f"-{group}" if group else ""
     text += "-LH" if hand == "left" else ""
     return Thread(
         designation=text,
-        family="iso_metric",
+        family="iso_metric" if letters == "M" else "metric_j",
         series=series_of(diameter, pitch),
         unit="mm",
         diameter=diameter,
@@ -99,14 +119,17 @@ def thread_of(
         thread_class=thread_class,
         side=side,
         engagement_group=group,
+        rounded_root=letters == "MJ",
     )
 
 
-def _base(diameter: Decimal, pitch: Decimal, starts: int = 1) -> str:
-    name = f"M{plain(diameter)}"
+def _base(letters: Letters, diameter: Decimal, pitch: Decimal, starts: int = 1) -> str:
+    """Return size and pitch; M leaves out a coarse pitch, MJ never does (ISO 5855-1)."""
+    name = f"{letters}{plain(diameter)}"
     if starts > 1:
         return f"{name}xPh{plain(starts * pitch)}P{plain(pitch)}"
-    return name if COARSE.get(diameter) == pitch else f"{name}x{plain(pitch)}"
+    coarse = letters == "M" and COARSE.get(diameter) == pitch
+    return name if coarse else f"{name}x{plain(pitch)}"
 
 
 def series_of(diameter: Decimal, pitch: Decimal) -> str:
@@ -127,12 +150,17 @@ def designations() -> Iterator[str]:
     'M1'
     """
     for diameter in FINE:
-        yield from _names_at(diameter)
+        yield from names_at("M", diameter)
 
 
-def _names_at(diameter: Decimal) -> list[str]:
+def names_at(letters: Letters, diameter: Decimal) -> list[str]:
+    """Return the sizes ISO 261 has at a diameter, coarse first.
+
+    >>> names_at("MJ", Decimal(8))
+    ['MJ8x1.25', 'MJ8x1', 'MJ8x0.75']
+    """
     coarse = [COARSE[diameter]] if diameter in COARSE else []
-    return [_base(diameter, pitch) for pitch in (*coarse, *FINE[diameter])]
+    return [_base(letters, diameter, pitch) for pitch in (*coarse, *FINE[diameter])]
 
 
 def _number(text: str) -> Decimal:
@@ -144,7 +172,9 @@ def _group(text: str | None) -> Literal["S", "N", "L"] | None:
     return groups[text.upper()] if text else None
 
 
-def _pitch_and_starts(text: str, match: re.Match[str], diameter: Decimal) -> tuple[Decimal, int]:
+def _pitch_and_starts(
+    letters: Letters, text: str, match: re.Match[str], diameter: Decimal
+) -> tuple[Decimal, int]:
     if match["lead"]:
         pitch, lead = _number(match["threaded"]), _number(match["lead"])
         starts = lead / pitch if pitch else Decimal(0)
@@ -155,8 +185,8 @@ def _pitch_and_starts(text: str, match: re.Match[str], diameter: Decimal) -> tup
     if match["pitch"]:
         return _number(match["pitch"]), 1
     if diameter not in COARSE:
-        near = _near(diameter, None)
-        detail = f"M{plain(diameter)} has no coarse pitch, so its pitch must be given"
+        near = _near(letters, diameter, None)
+        detail = f"{letters}{plain(diameter)} has no coarse pitch, so its pitch must be given"
         raise unknown(text, detail, near, code="pitch_missing")
     return COARSE[diameter], 1
 
@@ -177,21 +207,21 @@ def _class_and_side(text: str, written: str | None) -> tuple[str | None, Side | 
     return same, "external" if match[1] else "internal"
 
 
-def _check_pairing(text: str, diameter: Decimal, pitch: Decimal) -> None:
+def _check_pairing(letters: Letters, text: str, diameter: Decimal, pitch: Decimal) -> None:
     end = range_end(diameter)
     if end is not None and (end, pitch, "6") in PITCH_EXTERNAL:
         return
-    near = _near(diameter, pitch)
-    asked = f"M{plain(diameter)}x{plain(pitch)}"
+    near = _near(letters, diameter, pitch)
+    asked = f"{letters}{plain(diameter)}x{plain(pitch)}"
     detail = f"{asked} is not in ISO 261, and ISO 965-1 has no tolerance for it"
     raise unknown(text, detail, near, code="not_in_series")
 
 
-def _near(diameter: Decimal, pitch: Decimal | None, count: int = 4) -> list[str]:
+def _near(letters: Letters, diameter: Decimal, pitch: Decimal | None, count: int = 4) -> list[str]:
     """Return sizes of this diameter, nearest pitch first, else of the two nearest diameters."""
     if diameter in FINE:
         pitches = [*([COARSE[diameter]] if diameter in COARSE else []), *FINE[diameter]]
         pitches.sort(key=lambda p: abs(p - (pitch or 0)) if pitch else 0)
-        return [_base(diameter, p) for p in pitches[:count]]
+        return [_base(letters, diameter, p) for p in pitches[:count]]
     around = sorted(FINE, key=lambda d: abs(d - diameter))[:2]
-    return [name for d in sorted(around) for name in _names_at(d)[:2]]
+    return [name for d in sorted(around) for name in names_at(letters, d)[:2]]

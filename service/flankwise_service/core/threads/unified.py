@@ -103,7 +103,7 @@ def standard_engagement(thread: Thread) -> Decimal:
     D for UNC, UNF, 4-UN, 6-UN and 8-UN; 9 P for UNEF, UNS and the finer constant-pitch series.
     Source: ASME B1.1-2003, length of engagement.
     """
-    series, threads = base_series(thread), _threads(thread)
+    series, threads = base_series(thread), threads_per_inch(thread)
     if series in _BY_DIAMETER or (series == "UN" and threads <= _COARSEST_BY_DIAMETER):
         return thread.diameter
     return 9 * step.pitch_of(threads)
@@ -176,10 +176,11 @@ def _tolerance_2a(thread: Thread, pitch: Decimal, edition: str) -> tuple[Decimal
 
 def _class_and_pitch(thread: Thread) -> tuple[str, Decimal]:
     assert thread.thread_class is not None
-    return thread.thread_class, step.pitch_of(_threads(thread))
+    return thread.thread_class, step.pitch_of(threads_per_inch(thread))
 
 
-def _threads(thread: Thread) -> Decimal:
+def threads_per_inch(thread: Thread) -> Decimal:
+    """Return the threads per inch that every Unified thread has."""
     assert thread.threads_per_inch is not None
     return thread.threads_per_inch
 
@@ -189,7 +190,7 @@ def _external(thread: Thread, edition: str) -> Limits:
     tolerance_2a, notes = _tolerance_2a(thread, pitch, edition)
     allowance = step.allowance(name, tolerance_2a)
     if edition == _OLD and allowance:
-        allowance = _PRINTED_1989.get((thread.diameter, _threads(thread)), allowance)
+        allowance = _PRINTED_1989.get((thread.diameter, threads_per_inch(thread)), allowance)
     major_tolerance = step.major_tolerance(name, pitch)
     pitch_tolerance = step.pitch_tolerance(name, tolerance_2a)
     major_max = to_places(thread.diameter - allowance, 4)
@@ -226,7 +227,9 @@ def _has_hot_rolled(thread: Thread) -> bool:
 
     UNC, and 8-UN above 1 in at quarters of an inch (seen for 2 1/2 in; the others memory).
     """
-    eighth_series = base_series(thread) == "UN" and _threads(thread) == _COARSEST_BY_DIAMETER
+    eighth_series = (
+        base_series(thread) == "UN" and threads_per_inch(thread) == _COARSEST_BY_DIAMETER
+    )
     quarters = thread.diameter > 1 and thread.diameter % Decimal("0.25") == 0
     return base_series(thread) == "UNC" or (eighth_series and quarters)
 
@@ -266,7 +269,7 @@ def basic_profile(thread: Thread) -> BasicProfile:
 
     UNR asks for a root radius of at least 0.10825318 P. Source: ASME B1.1-2003, Fig. 1.
     """
-    rounded_pitch, pitch = step.pitch_of(_threads(thread)), float(thread.pitch)
+    rounded_pitch, pitch = step.pitch_of(threads_per_inch(thread)), float(thread.pitch)
     return BasicProfile(
         pitch=thread.pitch,
         lead=thread.lead,
