@@ -43,7 +43,8 @@ def lead_gouge(helix: Helix, entry: Entry, radial_pass: int = 0) -> float:
     radius, cutter_radius = math.hypot(way.end.x, way.end.y), helix.cutter.diameter / 2
     blank_radius = helix.blank_diameter / 2
     root = radius + cutter_radius if helix.side == "internal" else radius - cutter_radius
-    radii = np.linspace(min(blank_radius, root), max(blank_radius, root), 9)
+    # not the root itself: only the very tip reaches it, and at a single angle
+    radii = blank_radius + (root - blank_radius) * np.linspace(0.0, 0.98, 9)
     per_rad = advance(helix.hand) * helix.lead / (2 * math.pi)
     worst = 0.0
     for upper in (True, False):

@@ -1,8 +1,9 @@
 """How a thread is divided into runs: one unbroken turn of the helix each, entered and left.
 
 A single-tooth cutter covers a start in one run. A cutter of several rows covers several turns
-of thread in one turn of its own, then steps along by a whole number of leads, so that each row
-goes on exactly where another ended.
+of thread in one turn of its own: each start gets one such turn from the bottom; then all are
+cut together, stepping by a whole number of leads, so that each row goes on exactly where
+another ended.
 """
 
 from __future__ import annotations
@@ -42,51 +43,74 @@ def depth_below_length(helix: Helix) -> float:
     return helix.turns_below_length * helix.lead
 
 
-def rows_per_start(rows: int, starts: int) -> int:
-    """Return how many turns of each start a cutter covers in one turn of its own.
+def turns_in_one(rows: int, starts: int) -> int:
+    """Return how many turns of its own start a cutter covers in one turn, lowest row upward.
 
-    >>> rows_per_start(6, 2), rows_per_start(5, 2), rows_per_start(1, 3)
-    (3, 2, 1)
+    Rows a pitch apart stand in the same start at every `starts`-th row.
+
+    >>> turns_in_one(6, 2), turns_in_one(5, 2), turns_in_one(2, 3)
+    (3, 3, 1)
     """
-    return max(1, rows // starts)
+    return (rows - 1) // starts + 1
 
 
-def first_starts(rows: int, starts: int) -> range:
-    """Return which starts the lowest tooth must cut, from 0; the rows above it cut the others.
-
-    >>> list(first_starts(1, 3)), list(first_starts(2, 3)), list(first_starts(6, 2))
-    ([0, 1, 2], [0, 2], [0])
-    """
-    return range(0, starts, min(rows, starts))
+def in_one_run(helix: Helix) -> bool:
+    """Return whether each start is cut in one run over its whole height."""
+    return turns_in_one(helix.cutter.rows, helix.starts) == 1
 
 
-def blocks(helix: Helix) -> int:
-    """Return the runs needed, for one start, to cover the whole length."""
-    covered = rows_per_start(helix.cutter.rows, helix.starts)
-    if covered == 1:
-        return 1
-    height = helix.length + height_above_face(helix) + depth_below_length(helix)
-    return max(1, math.ceil(height / (covered * helix.lead) - 1e-9))
+def whole_height(helix: Helix) -> float:
+    """Return the height of the helix: length, with its run above the face and below."""
+    return helix.length + height_above_face(helix) + depth_below_length(helix)
 
 
 def run_height(helix: Helix) -> float:
     """Return the change of z of one run: the whole height, or a turn with its overlap."""
-    if rows_per_start(helix.cutter.rows, helix.starts) == 1:
-        return helix.length + height_above_face(helix) + depth_below_length(helix)
+    if in_one_run(helix):
+        return whole_height(helix)
     return helix.lead * (1 + helix.overlap / 360)
+
+
+def shared_step(helix: Helix) -> float:
+    """Return how far a cutter of several rows steps along, all starts being cut together."""
+    return helix.cutter.rows // helix.starts * helix.lead
+
+
+def shared_begin(helix: Helix) -> float:
+    """Return where, above the bottom, the runs that cut all starts together begin.
+
+    Each start first gets a run of its own from the bottom. The row that cuts the last start
+    stands starts - 1 pitches above the lowest, and must not begin above where that run ended.
+    """
+    own = turns_in_one(helix.cutter.rows, helix.starts) * helix.lead
+    return own - (helix.starts - 1) * helix.pitch
+
+
+def shared_runs(helix: Helix) -> int:
+    """Return how many runs cut all starts together, above each start's own lowest run."""
+    if in_one_run(helix):
+        return 0
+    left = whole_height(helix) - shared_begin(helix)
+    return max(0, math.ceil(left / shared_step(helix) - 1e-9))
+
+
+def run_count(helix: Helix) -> int:
+    """Return the runs of one radial pass."""
+    return helix.starts + shared_runs(helix)
 
 
 def runs(helix: Helix) -> Iterator[Run]:
     """Yield the runs of one radial pass in the order they are cut: with the motion along Z."""
     upward = direction(helix.side, helix.hand, helix.milling).motion == "upward"
     bottom = -helix.length - depth_below_length(helix)
-    step = rows_per_start(helix.cutter.rows, helix.starts) * helix.lead
-    height, count = run_height(helix), blocks(helix)
-    for first in first_starts(helix.cutter.rows, helix.starts):
-        for block in range(count):
-            low = bottom + step * (block if upward else count - 1 - block)
-            ends = (low, low + height) if upward else (low + height, low)
-            yield Run(*ends, first + 1)
+    begin, step, height = shared_begin(helix), shared_step(helix), run_height(helix)
+    count = run_count(helix)
+    for index in range(count):
+        place = index if upward else count - 1 - index
+        shared = place - helix.starts
+        low = bottom + (begin + step * shared if shared >= 0 else 0.0)
+        ends = (low, low + height) if upward else (low + height, low)
+        yield Run(*ends, 1 if shared >= 0 else place + 1)
 
 
 def curve_of(helix: Helix, radial_pass: RadialPass, run: Run) -> Spiral:
@@ -137,5 +161,4 @@ def blunt_curves(helix: Helix) -> Iterator[tuple[Spiral, int]]:
 
 def total_turns(helix: Helix) -> float:
     """Return all turns of the helix, over every pass, start and step."""
-    each = run_height(helix) / helix.lead * blocks(helix)
-    return each * len(first_starts(helix.cutter.rows, helix.starts)) * len(helix.passes)
+    return run_height(helix) / helix.lead * run_count(helix) * len(helix.passes)

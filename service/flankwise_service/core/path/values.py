@@ -49,6 +49,18 @@ def _length(
     faults.within(f"/{name}", value, least=least, greatest=greatest, name=name.replace("_", " "))
 
 
+def _whole(faults: Faults, name: str, value: float, greatest: int) -> None:
+    _length(faults, name, value, 1, greatest)
+    faults.need(
+        not isinstance(value, float),
+        f"/{name}",
+        "not_whole",
+        f"{name} has to be a whole number, it is {value!r}",
+        f"give a whole number from 1 to {greatest}",
+        value,
+    )
+
+
 def _check_lengths(helix: Helix, faults: Faults) -> None:
     for name in ("pitch", "length", "blank_diameter", "clearance", "clearance_height"):
         _length(faults, name, getattr(helix, name), LEAST_LENGTH)
@@ -58,7 +70,7 @@ def _check_lengths(helix: Helix, faults: Faults) -> None:
             _length(faults, name, value, 1e-7)
     for index in (0, 1):
         _length(faults, f"centre/{index}", helix.centre[index], -GREATEST_LENGTH)
-    _length(faults, "starts", helix.starts, 1, MOST_STARTS)
+    _whole(faults, "starts", helix.starts, MOST_STARTS)
     _length(faults, "start_angle", helix.start_angle, -360, 360)
     _length(faults, "overlap", helix.overlap, 0, 360)
     _length(faults, "taper", helix.taper, 0, GREATEST_TAPER)
@@ -77,7 +89,7 @@ def _check_lengths(helix: Helix, faults: Faults) -> None:
 
 def _check_rows(helix: Helix, faults: Faults) -> None:
     cutter = helix.cutter
-    _length(faults, "cutter/rows", cutter.rows, 1, MOST_ROWS)
+    _whole(faults, "cutter/rows", cutter.rows, MOST_ROWS)
     if cutter.rows <= 1:
         return
     row_pitch = cutter.row_pitch
