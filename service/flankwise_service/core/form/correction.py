@@ -12,7 +12,7 @@ from flankwise_service.core.errors import BadInput, Faults
 from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH, Cut, checked
 from flankwise_service.core.form.pitchline import (
     depth_for,
-    pitch_radius,
+    pitch_line,
     triangle_pitch_radius,
 )
 from flankwise_service.core.form.section import check_limits
@@ -72,7 +72,7 @@ def radius_correction(cut: Cut, aim: float) -> RadiusCorrection:
     faults.raise_any(BadInput)
     triangle = cut.moved(cut.outward * (aim / 2 - triangle_pitch_radius(cut)))
     final = cut.moved(depth_for(cut, aim / 2))
-    without = 2 * pitch_radius(triangle)
+    without = 2 * pitch_line(triangle).radius
     change = final.deepest.centre_radius - triangle.deepest.centre_radius
     checked(final)
     return RadiusCorrection(

@@ -43,7 +43,7 @@ Array = NDArray[np.float64]
 NEWTON_STEPS = 6
 CORNER_STEPS = 3
 TAPER_STEPS = 3
-CONE_STEPS = 6
+CONE_STEPS = 3
 LEAST_SLOPE = 1e-9
 
 
@@ -52,9 +52,9 @@ class Profile(NamedTuple):
 
     slope: Array
     """Tangent of the flank angle."""
-    half_tip: float
+    half_tip: float | Array
     tip_radius: float
-    cutter_radius: float
+    cutter_radius: float | Array
     arc_height: Array
     """Height of the tip arc's centre over the tooth's mid-plane."""
     junction: Array
@@ -63,18 +63,13 @@ class Profile(NamedTuple):
 
 def profile_of(tooth: Tooth, cutter_radius: float) -> Profile:
     """Return the profile of `tooth` on a cutter of `cutter_radius`."""
-    sides = (tooth.flank_angle_upper, tooth.flank_angle_lower)
-    angle_rad = np.radians(np.array(sides, dtype=np.float64)).reshape(2, 1, 1)
-    q = float(tooth.tip_radius)
-    half_tip = tooth.tip_width / 2
-    return Profile(
-        slope=np.maximum(np.tan(angle_rad), LEAST_SLOPE),
-        half_tip=half_tip,
-        tip_radius=q,
-        cutter_radius=float(cutter_radius),
-        arc_height=half_tip - q * np.tan(math.pi / 4 - angle_rad / 2),
-        junction=cutter_radius - q + q * np.sin(angle_rad),
-    )
+    angles_rad = [math.radians(a) for a in (tooth.flank_angle_upper, tooth.flank_angle_lower)]
+    q, half_tip = float(tooth.tip_radius), tooth.tip_width / 2
+    slope = [max(math.tan(a), LEAST_SLOPE) for a in angles_rad]
+    centre = [half_tip - q * math.tan(math.pi / 4 - a / 2) for a in angles_rad]
+    junction = [cutter_radius - q + q * math.sin(a) for a in angles_rad]
+    table = np.array((slope, centre, junction)).reshape(3, 2, 1, 1)
+    return Profile(table[0], half_tip, q, float(cutter_radius), table[1], table[2])
 
 
 def half_width(rho: Array, profile: Profile) -> Array:
@@ -95,22 +90,28 @@ def turn_at(rho: Array, radius: Array, centre: Array) -> Array:
     """
     gap = radius - centre
     square = (rho - gap) * (rho + gap) / (4 * radius * centre)
-    turn: Array = 2 * np.arcsin(np.sqrt(np.clip(square, 0.0, 1.0)))
+    turn: Array = 2 * np.arcsin(np.sqrt(np.minimum(np.maximum(square, 0.0), 1.0)))
     return turn
 
 
 def flank_distance(
-    radius: Array, centre: Array, rise: float, outward: float, profile: Profile
-) -> Array:
-    """Return rho at which the straight flank cuts highest, or the junction when it lies beyond."""
+    radius: Array, centre: Array, rise: float | Array, outward: float, profile: Profile
+) -> tuple[Array, bool]:
+    """Return rho at which the straight flank cuts highest, or the junction when it lies beyond.
+
+    Also whether the height, past its greatest, may rise again before the tooth's corner: it does
+    where rho passes sqrt(r^2 - c^2) + sqrt(Rc^2 - c^2) inside the cutter.
+    """
     base = (rise / profile.slope) ** 2
     at_point, at_centre = radius * radius - base, centre * centre - base
     touches = (at_point > 0) & (at_centre > 0)
-    root = np.sqrt(np.maximum(at_point, 0.0)) - np.sqrt(np.maximum(at_centre, 0.0))
-    return np.where(touches, np.minimum(outward * root, profile.junction), profile.junction)
+    long, short = np.sqrt(np.maximum(at_point, 0.0)), np.sqrt(np.maximum(at_centre, 0.0))
+    root = long - short if outward > 0 else short - long
+    rises_again = bool(((long + short < profile.junction) & touches).any())
+    return np.where(touches, np.minimum(root, profile.junction), profile.junction), rises_again
 
 
-def arc_distance(radius: Array, centre: Array, rise: float, profile: Profile) -> Array:
+def arc_distance(radius: Array, centre: Array, rise: float | Array, profile: Profile) -> Array:
     """Return rho at which the tip arc cuts highest, clipped to the arc's two ends."""
     q, big = profile.tip_radius, profile.cutter_radius
     high = np.broadcast_to(
@@ -131,7 +132,7 @@ def arc_distance(radius: Array, centre: Array, rise: float, profile: Profile) ->
 
 
 def _heights(
-    turn: Array, radius: Array, centre: Array, rise: float, kappa: Array, profile: Profile
+    turn: Array, radius: Array, centre: Array, rise: float | Array, kappa: Array, profile: Profile
 ) -> Array:
     """Return H t + w(rho(t)) with the centre radius growing by kappa for each radian."""
     at = centre + kappa * turn
@@ -156,7 +157,7 @@ def corner_turn(radius: Array, centre: Array, kappa: Array, profile: Profile) ->
 
 
 def tapered_height(
-    turns: Array, radius: Array, centre: Array, rise: float, kappa: Array, profile: Profile
+    turns: Array, radius: Array, centre: Array, rise: float | Array, kappa: Array, profile: Profile
 ) -> Array:
     """Return the greatest height of a taper thread; `turns` are those of the parallel thread."""
     here = (radius, centre, rise, kappa, profile)
@@ -170,7 +171,7 @@ def tapered_height(
 
 
 def _turn_step(
-    turn: Array, radius: Array, centre: Array, rise: float, kappa: Array, profile: Profile
+    turn: Array, radius: Array, centre: Array, rise: float | Array, kappa: Array, profile: Profile
 ) -> Array:
     """Return the change of turn that brings d rho/dt to where the height is greatest.
 
@@ -229,36 +230,42 @@ def cone_reaches(cut: Cut, radius: Array, deeper: Array) -> Array:
     table = np.asarray(cut.passes, dtype=np.float64)
     centre = table[:, 0] + cut.outward * deeper[:, None]
     sides = np.array([1.0, -1.0]).reshape(2, 1, 1)
-    real = np.where(centre > 0, centre, 1.0)
-    rise, tilt = cut.lead / (2 * math.pi), cut.taper / 2
-    at = radius[:, None] + 0.0 * sides
-    for _ in range(CONE_STEPS if tilt else 1):
-        reach = pass_edges(at, real, rise, cut.outward, cut.taper, profile) + table[:, 1] * sides
+    real = np.maximum(centre, 1e-300)
+    shift = table[:, 1] * sides
+    rise, tilt = cut.lead / (2 * math.pi), cut.taper / 2 * sides
+    at = radius[:, None] + tilt * profile.half_tip
+    for _ in range(CONE_STEPS if cut.taper else 1):
+        reach = pass_edges(at, real, rise, cut.outward, cut.taper, profile) + shift
         reach = np.where(centre > 0, reach, -np.inf).max(axis=-1, keepdims=True)
-        at = radius[:, None] + tilt * sides * np.maximum(reach, 0.0)
+        off = radius[:, None] + tilt * np.maximum(reach, 0.0) - at
+        at = at + off / (1 + cut.outward * tilt * profile.slope)
     both: Array = reach[:, :, 0]
     return both
 
 
 def pass_edges(
-    radius: Array, centre: Array, rise: float, outward: float, taper: float, profile: Profile
+    radius: Array,
+    centre: Array,
+    rise: float | Array,
+    outward: float,
+    taper: float,
+    profile: Profile,
 ) -> Array:
     """Return the edges that each pass leaves by itself, shape (2, passes, n)."""
-    rho = flank_distance(radius, centre, rise, outward, profile)
-    rho = np.maximum(rho, np.abs(radius - centre))
-    tip = profile.cutter_radius
-    other: Array | float = tip
+    rho, rises_again = flank_distance(radius, centre, rise, outward, profile)
+    near = np.abs(radius - centre)
     if profile.tip_radius > 0:
-        other = arc_distance(radius, centre, rise, profile)
-    if taper == 0.0:
-        first = rise * turn_at(rho, radius, centre) + half_width(rho, profile)
-        other = np.maximum(other, np.abs(radius - centre))
-        second = rise * turn_at(other, radius, centre) + half_width(other, profile)
-        cuts = np.abs(radius - centre) <= tip * (1 + 1e-12)
-        return np.where(cuts, np.maximum(first, second), -np.inf)
-    kappa = rise * taper / 2 * np.array([1.0, -1.0]).reshape(2, 1, 1)
-    rho = np.where(rho < profile.junction, rho, other)
-    return tapered_height(turn_at(rho, radius, centre), radius, centre, rise, kappa, profile)
+        rho = np.where(rho < profile.junction, rho, arc_distance(radius, centre, rise, profile))
+    if taper != 0.0:
+        kappa = rise * taper / 2 * np.array([1.0, -1.0]).reshape(2, 1, 1)
+        return tapered_height(turn_at(rho, radius, centre), radius, centre, rise, kappa, profile)
+    rho = np.maximum(rho, near)
+    height = rise * turn_at(rho, radius, centre) + half_width(rho, profile)
+    if rises_again:
+        corner = np.maximum(profile.cutter_radius, near)
+        other = rise * turn_at(corner, radius, centre) + half_width(corner, profile)
+        height = np.maximum(height, other)
+    return np.where(near <= profile.cutter_radius * (1 + 1e-12), height, -np.inf)
 
 
 def _refuse_ridge(upper: Array, lower: Array, radii: Array) -> None:

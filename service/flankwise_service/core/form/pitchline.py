@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
@@ -43,7 +44,15 @@ def triangle_pitch_radius(cut: Cut) -> float:
     return (total - cut.pitch / 2) / slopes
 
 
-def pitch_radius(cut: Cut) -> float:
+class PitchLine(NamedTuple):
+    """Where the groove is half a pitch wide, and how far it reaches there above and below."""
+
+    radius: float
+    upper_reach: float
+    lower_reach: float
+
+
+def pitch_line(cut: Cut) -> PitchLine:
     """Return the radius at Z = 0 where the groove that `cut` leaves is half a pitch wide.
 
     Raises Impossible when it is so nowhere.
@@ -52,12 +61,11 @@ def pitch_radius(cut: Cut) -> float:
     first = triangle + cut.outward * _shift(cut, triangle, cut.deepest.centre_radius)
     still = np.zeros(ABREAST)
 
-    def width(inward: Array) -> Array:
-        reach = cone_reaches(cut, np.maximum(first - cut.outward * inward, 1e-12), still)
-        return np.asarray(reach[0] + reach[1])
+    def reach(inward: Array) -> Array:
+        return cone_reaches(cut, np.maximum(first - cut.outward * inward, 1e-12), still)
 
-    found = _where_rising(width, cut)
-    return first - cut.outward * found
+    inward, upper, lower = _where_rising(reach, cut)
+    return PitchLine(first - cut.outward * inward, upper, lower)
 
 
 def depth_for(cut: Cut, radius: float) -> float:
@@ -70,11 +78,10 @@ def depth_for(cut: Cut, radius: float) -> float:
     first = by_triangle - _shift(cut, radius, centre)
     at = np.full(ABREAST, radius)
 
-    def width(deeper: Array) -> Array:
-        reach = cone_reaches(cut, at, first + deeper)
-        return np.asarray(reach[0] + reach[1])
+    def reach(deeper: Array) -> Array:
+        return cone_reaches(cut, at, first + deeper)
 
-    return first + _where_rising(width, cut)
+    return first + _where_rising(reach, cut)[0]
 
 
 def _shift(cut: Cut, radius: float, centre: float) -> float:
@@ -86,16 +93,17 @@ def _shift(cut: Cut, radius: float, centre: float) -> float:
     return min(change, cut.pitch / 4)
 
 
-def _where_rising(width: Callable[[Array], Array], cut: Cut) -> float:
-    """Return the place, near 0, where the rising `width` equals half the pitch.
+def _where_rising(reach: Callable[[Array], Array], cut: Cut) -> tuple[float, float, float]:
+    """Return the place, near 0, where both reaches make up half the pitch, and each of them.
 
     A bracket is divided into eight, all worked out at once, and narrowed by interpolation.
     """
-    half, room = cut.pitch / 2, 0.02 * cut.pitch
+    half, room = cut.pitch / 2, 0.05 * cut.pitch
     low, high = -room, room
     for _ in range(MOST_ROUNDS):
         place = np.linspace(low, high, ABREAST)
-        miss = np.maximum(width(place), 0.0) - half
+        both = reach(place)
+        miss = np.maximum(both[0] + both[1], 0.0) - half
         if miss[0] > 0:
             low, high = low - 4 * (high - low), low
             continue
@@ -107,8 +115,9 @@ def _where_rising(width: Callable[[Array], Array], cut: Cut) -> float:
         if high - low <= NARROW * cut.pitch:
             if miss[n] - miss[n - 1] > 0.01 * cut.pitch:
                 break
-            return best
-        margin = 1e-2 * float(place[n] - place[n - 1])
+            upper, lower = (float(np.interp(best, place, row)) for row in both)
+            return best, upper, lower
+        margin = 2e-3 * float(place[n] - place[n - 1])
         low, high = best - margin, best + margin
     raise Impossible(_no_pitch_line(cut))
 

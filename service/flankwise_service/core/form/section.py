@@ -13,11 +13,11 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
-from flankwise_service.core.form.envelope import Array, cone_reaches, edges, profile_of
+from flankwise_service.core.form.envelope import Array, edges, profile_of
 from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH, Cut, checked
 from flankwise_service.core.form.pitchline import (
     flank_angles_of,
-    pitch_radius,
+    pitch_line,
     triangle_pitch_radius,
 )
 from flankwise_service.core.threads.model import Side
@@ -146,10 +146,8 @@ def section(
     crest, left_by = crest_as_cut(cut, crest_radius)
     sampled = sample(cut, crest, points)
     crest, left_by, sampled = _sharpened(cut, crest, left_by, sampled, points)
-    pitch_at = pitch_radius(cut)
+    pitch_at, *at_pitch = pitch_line(cut)
     _check_pitch_line(cut, sampled, pitch_at)
-    reach = cone_reaches(cut, np.array([pitch_at]), np.zeros(1))
-    at_pitch = reach[:, 0].tolist()
     nominal = flank_angles or flank_angles_of(cut)
     flanks = [_flank(cut, sampled, n, nominal[n], pitch_at, at_pitch[n]) for n in (0, 1)]
     functional = functional_radius(cut, sampled, flanks, pitch_spread)
@@ -296,10 +294,10 @@ def _flank(
     cut: Cut, sampled: Sampled, row: int, nominal: float, pitch_radius: float, at_pitch: float
 ) -> FlankAsCut:
     low, high, by_flank = _zone(cut, sampled, row)
-    mask = (sampled.radius >= low) & (sampled.radius <= high)
-    r, z = sampled.radius[mask], sampled.reach[row][mask]
-    weight = np.gradient(r)
-    weight /= weight.sum()
+    held = _held(sampled, low, high)
+    r, z = sampled.radius[held], sampled.reach[row][held]
+    weight = np.concatenate((r[1:2] - r[:1], r[2:] - r[:-2], r[-1:] - r[-2:-1]))
+    weight /= 2 * (r[-1] - r[0])
     mean_r, mean_z = float(weight @ r), float(weight @ z)
     dr, dz = r - mean_r, z - mean_z
     slope = float(weight @ (dr * dz)) / float(weight @ (dr * dr))
@@ -322,6 +320,12 @@ def _flank(
     )
 
 
+def _held(sampled: Sampled, low: float, high: float) -> slice:
+    """Return the samples whose radius lies from `low` to `high`."""
+    radius = sampled.radius
+    return slice(int(radius.searchsorted(low, "left")), int(radius.searchsorted(high, "right")))
+
+
 def functional_radius(
     cut: Cut, sampled: Sampled, flanks: list[FlankAsCut], pitch_spread: float
 ) -> float:
@@ -334,8 +338,8 @@ def functional_radius(
     total, slopes = -pitch_spread, 0.0
     for row, flank in enumerate(flanks):
         lean = cut.outward * math.tan(math.radians(flank.nominal_angle))
-        mask = (sampled.radius >= flank.begin_radius) & (sampled.radius <= flank.end_radius)
-        least = float((sampled.reach[row][mask] + lean * sampled.radius[mask]).min())
+        held = _held(sampled, flank.begin_radius, flank.end_radius)
+        least = float((sampled.reach[row][held] + lean * sampled.radius[held]).min())
         cone = 1 + cut.taper / 2 * float(SIGNS[row, 0]) * lean
         total += least / cone
         slopes += lean / cone

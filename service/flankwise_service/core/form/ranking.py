@@ -1,0 +1,212 @@
+"""Given cutters compared for one thread, by the form they would really leave."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from flankwise_service.core.cutting.cutter import Cutter
+from flankwise_service.core.errors import BadInput, Faults, Refusal
+from flankwise_service.core.form.correction import RadiusCorrection, radius_correction
+from flankwise_service.core.form.model import Cut, Pass
+from flankwise_service.core.form.section import Section, check_limits, section
+from flankwise_service.core.threads.model import Side
+
+ROW_PITCH_AGREES = 1e-3
+"""Rows within this share of the pitch count as cut for it; finer errors are told by rows_effect."""
+MOST_CUTTERS = 200
+ENOUGH_POINTS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """The thread that cutters are compared for. Lengths in one unit, angles in degrees."""
+
+    side: Side
+    pitch: float
+    crest_diameter: float
+    """Of the hole before threading, or of the turned blank."""
+    pitch_diameter_limits: tuple[float, float]
+    root_diameter_limit: float | None = None
+    """Least major (internal) or greatest minor diameter (external): the root must reach it."""
+    flank_angles: tuple[float, float] = (30.0, 30.0)
+    starts: int = 1
+    taper: float = 0.0
+    fraction: float = 0.5
+    """Where in its tolerance the pitch diameter is aimed."""
+    clearance: float = 0.0
+    """Radial, wanted between cutter and hole as it enters, and between neck and crest."""
+    share: float = 0.25
+    """Part of the tolerance the overcut may take before correction."""
+
+
+@dataclass(frozen=True, slots=True)
+class RankedCutter:
+    """One cutter, and how it would do."""
+
+    place: int
+    """1 is best. Cutters that won't do come last, in the order they were given."""
+    cutter: Cutter
+    will_do: bool
+    against: tuple[str, ...]
+    """Why it won't do, each with its figures; empty when it will."""
+    correction: RadiusCorrection | None
+    section: Section | None
+    """Of the corrected path; None where the cutter leaves none."""
+    used_by_overcut: float | None
+    """Percent of the tolerance, before correction."""
+    used_by_form: float | None
+    """Percent of the tolerance that no correction takes back."""
+
+
+def rank_cutters(job: Job, cutters: Sequence[Cutter]) -> tuple[RankedCutter, ...]:
+    """Return `cutters` in the order a shop would reach for them.
+
+    Those that will do come first, the greatest diameter leading: it is the stiffest, and every one
+    of them keeps its form error inside the share. Raises BadInput for a job that can't be read.
+    """
+    _check(job, cutters)
+    judged = [_judge(job, cutter) for cutter in cutters]
+    order = sorted(judged, key=lambda one: (not one.will_do, -one.cutter.diameter * one.will_do))
+    return tuple(replace(one, place=n + 1) for n, one in enumerate(order))
+
+
+def start_of(job: Job, cutter: Cutter) -> Cut:
+    """Return a cut whose root lies one tooth short of where the pitch line asks: a place to start.
+
+    The correction moves it to size.
+    """
+    outward = 1.0 if job.side == "internal" else -1.0
+    radius = cutter.diameter / 2
+    slopes = sum(math.tan(math.radians(a)) for a in job.flank_angles)
+    height = (job.pitch / 2 - cutter.tooth.tip_width) / slopes
+    pitch_radius = sum(job.pitch_diameter_limits) / 4
+    centre = max(pitch_radius + outward * (height - radius), 1e-3 * radius)
+    centre = centre if job.side == "internal" else max(centre, radius * (1 + 1e-9))
+    return Cut(cutter.tooth, radius, job.side, job.pitch, (Pass(centre),), job.starts, job.taper)
+
+
+def _judge(job: Job, cutter: Cutter) -> RankedCutter:
+    against = _misfits(job, cutter)
+    found, as_cut = None, None
+    limits = job.pitch_diameter_limits
+    try:
+        cut = start_of(job, cutter)
+        aim = limits[0] + job.fraction * (limits[1] - limits[0])
+        found = radius_correction(cut, aim)
+        final = replace(cut, passes=(Pass(found.centre_radius),))
+        as_cut = section(
+            final,
+            job.crest_diameter / 2,
+            points=ENOUGH_POINTS,
+            flank_angles=job.flank_angles,
+            pitch_diameter_limits=limits,
+        )
+        against += _as_cut_faults(job, cutter, as_cut, found)
+    except Refusal as refusal:
+        against += tuple(fault.detail for fault in refusal.faults)
+    use = as_cut.tolerance_use if as_cut else None
+    return RankedCutter(
+        place=0,
+        cutter=cutter,
+        will_do=not against,
+        against=against,
+        correction=found,
+        section=as_cut,
+        used_by_overcut=100 * abs(found.error_without) / (limits[1] - limits[0]) if found else None,
+        used_by_form=use.used_by_form if use else None,
+    )
+
+
+def _misfits(job: Job, cutter: Cutter) -> tuple[str, ...]:
+    """Return what is against a cutter by its drawing alone."""
+    against = []
+    room = job.crest_diameter - 2 * job.clearance
+    if job.side == "internal" and cutter.diameter > room:
+        against.append(
+            f"its diameter {cutter.diameter:.5g} doesn't enter the hole of {job.crest_diameter:.5g}"
+            f" with {job.clearance:.4g} clearance all round"
+        )
+    for angle, made, word in zip(
+        job.flank_angles,
+        (cutter.tooth.flank_angle_upper, cutter.tooth.flank_angle_lower),
+        ("upper", "lower"),
+        strict=True,
+    ):
+        if abs(angle - made) > 0.05:
+            against.append(
+                f"its {word} flank stands at {made:g} degrees, the thread's at {angle:g}"
+            )
+    if cutter.least_pitch is not None and job.pitch < cutter.least_pitch * (1 - 1e-9):
+        against.append(f"pitch {job.pitch:.5g} is finer than its range from {cutter.least_pitch:g}")
+    if cutter.greatest_pitch is not None and job.pitch > cutter.greatest_pitch * (1 + 1e-9):
+        against.append(
+            f"pitch {job.pitch:.5g} is coarser than its range to {cutter.greatest_pitch:g}"
+        )
+    apart = job.pitch if cutter.row_pitch is None else cutter.row_pitch
+    if cutter.rows > 1 and abs(apart - job.pitch) > ROW_PITCH_AGREES * job.pitch:
+        against.append(f"its rows stand {apart:.5g} apart, the pitch is {job.pitch:.5g}")
+    return tuple(against)
+
+
+def _as_cut_faults(
+    job: Job, cutter: Cutter, as_cut: Section, found: RadiusCorrection
+) -> tuple[str, ...]:
+    """Return what is against a cutter by the form it leaves."""
+    against = []
+    use = as_cut.tolerance_use
+    overcut = 100 * abs(found.error_without) / (use.tolerance if use else 1.0)
+    if overcut > 100 * job.share:
+        against.append(
+            f"uncorrected its overcut shifts the pitch diameter by {overcut:.3g} percent of the"
+            f" tolerance; {100 * job.share:.3g} is allowed"
+        )
+    if use and not use.functional_diameter_inside:
+        against.append(
+            f"corrected, a perfect mating thread still meets {as_cut.functional_diameter:.6g},"
+            " outside the limits"
+        )
+    outward = 1.0 if job.side == "internal" else -1.0
+    limit = job.root_diameter_limit
+    if limit is not None and outward * (found.root_diameter - limit) < -1e-9 * limit:
+        against.append(f"its root comes to {found.root_diameter:.6g} and must reach {limit:.6g}")
+    if as_cut.crest_left_by != "blank":
+        against.append(f"the crest isn't left by the blank but by the {as_cut.crest_left_by}")
+    neck = outward * (job.crest_diameter / 2 - found.centre_radius) - cutter.neck_diameter / 2
+    if neck < job.clearance:
+        against.append(f"its neck clears the crest by {neck:.4g}; {job.clearance:.4g} is wanted")
+    return tuple(against)
+
+
+def _check(job: Job, cutters: Sequence[Cutter]) -> None:
+    faults = Faults()
+    check_limits(job.pitch_diameter_limits, faults)
+    faults.within("/pitch", job.pitch, least=1e-5, greatest=1e5, name="pitch")
+    faults.within(
+        "/crest_diameter", job.crest_diameter, least=1e-5, greatest=1e5, name="crest diameter"
+    )
+    faults.within("/share", job.share, least=0.001, greatest=10.0, name="share of the tolerance")
+    faults.within("/fraction", job.fraction, least=0.0, greatest=1.0, name="fraction")
+    faults.within("/clearance", job.clearance, least=0.0, greatest=1e5, name="clearance")
+    for n, angle in enumerate(job.flank_angles):
+        faults.within(
+            f"/flank_angles/{n}",
+            angle,
+            least=0.5,
+            greatest=80.0,
+            name="flank angle",
+            unit="degrees",
+        )
+    faults.need(
+        0 < len(cutters) <= MOST_CUTTERS,
+        "/cutters",
+        "cutters",
+        f"{len(cutters)} cutters can't be compared",
+        f"give 1 to {MOST_CUTTERS} cutters",
+    )
+    for n, cutter in enumerate(cutters):
+        faults.within(
+            f"/cutters/{n}/diameter", cutter.diameter, least=1e-5, greatest=1e5, name="diameter"
+        )
+    faults.raise_any(BadInput)
