@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from types import TracebackType
 
 from flankwise.calls.base import composed
+from flankwise.calls.cutting import CuttingCalls
 from flankwise.calls.gauging import GaugingCalls
 from flankwise.calls.health import HealthCalls
+from flankwise.calls.stock import StockCalls
 from flankwise.calls.threads import ThreadsCalls
 from flankwise.calls.threads_uses import ThreadsUsesCalls
 from flankwise.transport import Timeout, Transport
@@ -18,6 +20,8 @@ class Client(
     ThreadsCalls,
     ThreadsUsesCalls,
     GaugingCalls,
+    StockCalls,
+    CuttingCalls,
     # One line per subject, in the order of the contract.
 ):
     """Asks a flankwise service. Threads may share one client.

@@ -5,6 +5,7 @@ Every call of flankwise is a pure computation, so a POST may be sent again as sa
 
 from __future__ import annotations
 
+import json
 import os
 import random
 from collections.abc import Iterator, Mapping
@@ -14,13 +15,14 @@ from urllib.parse import urlencode, urlsplit
 
 import requests
 from requests.adapters import HTTPAdapter
-from requests.auth import AuthBase
+from requests.structures import CaseInsensitiveDict
 from urllib3.util.retry import Retry
 
 from flankwise import __version__
 from flankwise.errors import Incompatible, NotConfigured, Unreachable, of_reply
 
 Timeout = float | tuple[float, float]
+JSON = "application/json"
 POOL = 32
 RETRIED = (429, 502, 503, 504)
 LONGEST_WAIT = 30
@@ -36,18 +38,6 @@ class JitteredRetry(Retry):
         return random.uniform(0.0, ceiling)
 
 
-class _Token(AuthBase):
-    """Sends the bearer token; without one, keeps requests from looking into ~/.netrc."""
-
-    def __init__(self, token: str | None) -> None:
-        self._header = f"Bearer {token}" if token else None
-
-    def __call__(self, prepared: requests.PreparedRequest) -> requests.PreparedRequest:
-        if self._header is not None:
-            prepared.headers["Authorization"] = self._header
-        return prepared
-
-
 class Transport:
     """Sends requests to one service. Threads may share it."""
 
@@ -58,29 +48,40 @@ class Transport:
         token: str | None = None,
         timeout: Timeout = (5.0, 60.0),
         retries: int = 4,
-        session: requests.Session | None = None,
+        verify: bool | str | None = None,
+        cert: str | tuple[str, str] | None = None,
+        proxies: Mapping[str, str] | None = None,
     ) -> None:
         self.base_url = _usable(base_url or os.environ.get("FLANKWISE_URL"))
         self.timeout = timeout
-        self._session = session or requests.Session()
-        self._session.auth = _Token(token or os.environ.get("FLANKWISE_TOKEN"))
-        self._session.headers["User-Agent"] = f"flankwise/{__version__}"
-        retry = JitteredRetry(
-            total=retries,
-            allowed_methods=None,
-            status_forcelist=RETRIED,
-            backoff_factor=0.1,
-            backoff_max=5.0,
-            retry_after_max=LONGEST_WAIT,
-            raise_on_status=False,
+        self._headers = {"User-Agent": f"flankwise/{__version__}", "Accept-Encoding": "gzip"}
+        token = token or os.environ.get("FLANKWISE_TOKEN")
+        if token:
+            self._headers["Authorization"] = f"Bearer {_safe(token)}"
+        self._settings = _settings(self.base_url, verify, cert, proxies)
+        # The adapter of requests is used without its session: a session looks up proxies, netrc
+        # and cookies anew for every call, and that takes longer than the service does.
+        self._adapter = HTTPAdapter(
+            pool_connections=1,
+            pool_maxsize=POOL,
+            max_retries=JitteredRetry(
+                total=retries,
+                allowed_methods=None,
+                status_forcelist=RETRIED,
+                backoff_factor=0.1,
+                backoff_max=5.0,
+                retry_after_max=LONGEST_WAIT,
+                raise_on_status=False,
+            ),
         )
-        adapter = HTTPAdapter(pool_connections=1, pool_maxsize=POOL, max_retries=retry)
-        self._session.mount("http://", adapter)
-        self._session.mount("https://", adapter)
-        # Proxies and CA of the environment are looked up once, not for every call.
-        self._settings: Mapping[str, Any] = self._session.merge_environment_settings(
-            self.base_url, {}, None, None, None
-        )
+
+    def get_json(self, path: str, query: Mapping[str, Any]) -> Any:
+        """Return the JSON value that a GET is answered with."""
+        return _json(self.get(path, query, JSON))
+
+    def post_json(self, path: str, body: Any) -> Any:
+        """Return the JSON value that a POST of `body` is answered with."""
+        return _json(self.post(path, body, JSON))
 
     def get(self, path: str, query: Mapping[str, Any], accept: str) -> requests.Response:
         """Return the reply to a GET; raise the error a bad one stands for."""
@@ -95,17 +96,21 @@ class Transport:
     def _send(
         self, method: str, path: str, body: Any, accept: str, *, stream: bool
     ) -> requests.Response:
-        request = requests.Request(
-            method, self.base_url + path, headers={"Accept": accept}, json=body
-        )
-        settings = {**self._settings, "stream": stream}
+        prepared = requests.PreparedRequest()
+        prepared.method = method
+        prepared.url = self.base_url + path
+        prepared.headers = CaseInsensitiveDict(self._headers)
+        prepared.headers["Accept"] = accept
+        if body is not None:
+            prepared.body = json.dumps(body, allow_nan=False, separators=(",", ":")).encode()
+            prepared.headers["Content-Type"] = JSON
+            prepared.headers["Content-Length"] = str(len(prepared.body))
         try:
-            prepared = self._session.prepare_request(request)
-            reply = self._session.send(
-                prepared, timeout=self.timeout, allow_redirects=False, **settings
+            reply = self._adapter.send(
+                prepared, stream=stream, timeout=self.timeout, **self._settings
             )
-        except requests.exceptions.InvalidJSONError as error:
-            raise ValueError(f"the request can't be written as JSON: {error}") from error
+            if not stream:
+                reply.content  # noqa: B018  # read here, where a broken reply is an error of ours
         except requests.RequestException as error:
             raise Unreachable(f"no answer from {self.base_url}: {_cause(error)}") from error
         if reply.status_code != 200:
@@ -139,7 +144,7 @@ class Transport:
 
     def close(self) -> None:
         """Close the pooled connections."""
-        self._session.close()
+        self._adapter.close()
 
     def __enter__(self) -> Transport:
         return self
@@ -157,9 +162,31 @@ def _usable(base_url: str | None) -> str:
     if not base_url:
         raise NotConfigured("no service named: give base_url, or set FLANKWISE_URL")
     parts = urlsplit(base_url)
+    if parts.username is not None:
+        raise NotConfigured("the address of a service holds no name and password; give a token")
     if parts.scheme not in ("http", "https") or not parts.hostname or parts.query or parts.fragment:
         raise NotConfigured(f"{base_url!r} isn't the address of a service, like http://host:8080")
     return base_url.rstrip("/")
+
+
+def _safe(token: str) -> str:
+    if not (token.isascii() and token.isprintable()) or " " in token:
+        raise NotConfigured("the token holds characters that a token can't have")
+    return token
+
+
+def _settings(
+    base_url: str,
+    verify: bool | str | None,
+    cert: str | tuple[str, str] | None,
+    proxies: Mapping[str, str] | None,
+) -> Mapping[str, Any]:
+    """Return proxies and certificates, those of the environment where none are given."""
+    with requests.Session() as session:
+        found = session.merge_environment_settings(
+            base_url, dict(proxies or {}), None, verify, cert
+        )
+    return {name: found[name] for name in ("proxies", "verify", "cert")}
 
 
 def _check_version(reply: requests.Response) -> None:
@@ -171,6 +198,13 @@ def _check_version(reply: requests.Response) -> None:
             f"the service speaks contract {told}, this client {__version__}; "
             "use a client of the same major version"
         )
+
+
+def _json(reply: requests.Response) -> Any:
+    try:
+        return json.loads(reply.content)
+    except ValueError as error:
+        raise Incompatible(f"{reply.url} answered with something that isn't JSON") from error
 
 
 def _text(value: Any) -> str:

@@ -9,7 +9,6 @@ from flankwise.errors import Incompatible
 from flankwise.transport import Transport
 
 Unit = Literal["in", "mm"]
-JSON = "application/json"
 
 
 class Buildable(Protocol):
@@ -29,10 +28,10 @@ class Calls:
     _transport: Transport
 
     def _get(self, path: str, kind: type[ReplyT], **query: Any) -> ReplyT:
-        return build(kind, self._transport.get(path, query, JSON).json())
+        return build(kind, self._transport.get_json(path, query))
 
     def _post(self, path: str, kind: type[ReplyT], **body: Any) -> ReplyT:
-        return build(kind, self._transport.post(path, _given(body), JSON).json())
+        return build(kind, self._transport.post_json(path, _given(body)))
 
     def _get_text(self, path: str, media_type: str, **query: Any) -> str:
         reply = self._transport.get(path, query, media_type)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from flankwise.calls.base import JSON, Calls
+from flankwise.calls.base import Calls
 from flankwise.results import HealthReply
 
 
@@ -21,5 +21,5 @@ class HealthCalls(Calls):
 
     def contract(self) -> dict[str, Any]:
         """Return the contract (OpenAPI 3.1) that the service speaks."""
-        contract: dict[str, Any] = self._transport.get("/openapi.json", {}, JSON).json()
+        contract: dict[str, Any] = self._transport.get_json("/openapi.json", {})
         return contract

@@ -1,0 +1,200 @@
+"""The SDK and the shell command against a real gunicorn, and against a service that stumbles."""
+
+from __future__ import annotations
+
+import ast
+import json
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import flankwise
+from flankwise.__main__ import COMMANDS, main
+from flankwise_service import __version__
+from support.server import ROOT, Server
+
+
+def test_the_whole_way_there_and_back(server: Server) -> None:
+    with flankwise.Client(server.url) as shop:
+        assert shop.readyz().status == "ready"
+        limits = shop.threads_limits("7/8-14 UNF-2A", unit="in")
+        # ASME B1.1-2003, table of limits of size, row 7/8-14 UNF-2A.
+        assert (limits.pitch_diameter.min, limits.pitch_diameter.max) == (0.8216, 0.8270)
+        assert shop.contract()["info"]["version"] == __version__
+        with pytest.raises(flankwise.Refused) as caught:
+            shop.threads_limits("7/8-14 UNF-2A", unit="cm")  # type: ignore[arg-type]
+        assert caught.value.pointers == ("/unit",)
+        assert caught.value.request_id
+
+
+def test_many_threads_one_client_no_mixing(server: Server) -> None:
+    asked = ["7/8-14 UNF-2A", "1/4-20 UNC-2B", "M20x1.5-6H", "M8x1.25-6g"] * 8
+    seen: dict[int, str] = {}
+    with flankwise.Client(server.url) as shop:
+
+        def ask(place: int) -> None:
+            seen[place] = shop.threads_limits(asked[place], unit="mm").designation
+
+        threads = [threading.Thread(target=ask, args=(place,)) for place in range(len(asked))]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+    expected = dict(zip(asked[:4], (seen[place] for place in range(4)), strict=True))
+    assert (seen[0], seen[1]) == (asked[0], asked[1])
+    assert len(set(expected.values())) == 4
+    assert [seen[place] for place in range(len(asked))] == [expected[name] for name in asked]
+
+
+class Stumbling(BaseHTTPRequestHandler):
+    """Breaks off, then is busy, then answers."""
+
+    tries: list[tuple[str, bytes]]
+    protocol_version = "HTTP/1.1"
+
+    def do_POST(self) -> None:
+        body = self.rfile.read(int(self.headers["Content-Length"]))
+        self.tries.append((self.command, body))
+        if len(self.tries) == 1:
+            self.close_connection = True
+            return
+        status = 503 if len(self.tries) == 2 else 200
+        answer = b"{}"
+        self.send_response(status)
+        if status == 503:
+            self.send_header("Retry-After", "0")
+        self.send_header("Service-Version", __version__)
+        self.send_header("Content-Length", str(len(answer)))
+        self.end_headers()
+        self.wfile.write(answer)
+
+    def log_message(self, format: str, *args: Any) -> None:  # noqa: A002
+        pass
+
+
+@pytest.fixture
+def stumbling() -> Iterator[tuple[str, list[tuple[str, bytes]]]]:
+    tries: list[tuple[str, bytes]] = []
+    handler = type("Handler", (Stumbling,), {"tries": tries})
+    with ThreadingHTTPServer(("127.0.0.1", 0), handler) as httpd:
+        thread = threading.Thread(target=httpd.serve_forever, daemon=True)
+        thread.start()
+        yield f"http://127.0.0.1:{httpd.server_port}", tries
+        httpd.shutdown()
+
+
+def test_a_post_survives_a_broken_connection_and_a_busy_moment(
+    stumbling: tuple[str, list[tuple[str, bytes]]],
+) -> None:
+    from flankwise.transport import Transport
+
+    url, tries = stumbling
+    with Transport(url) as transport:
+        assert transport.post_json("/x", {"unit": "in"}) == {}
+    assert tries == [("POST", b'{"unit":"in"}')] * 3
+
+
+def shell(*arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    kept = {name: value for name, value in os.environ.items() if not name.startswith("FLANKWISE")}
+    return subprocess.run(
+        [sys.executable, "-m", "flankwise", *arguments],
+        env={**kept, "PYTHONPATH": str(ROOT / "sdk"), **environment},
+        capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+
+
+def test_limits_at_a_shell(server: Server) -> None:
+    done = shell("limits", "7/8-14 UNF-2A", "--unit", "in", "--json", FLANKWISE_URL=server.url)
+    assert (done.returncode, done.stderr) == (0, "")
+    told = json.loads(done.stdout)
+    assert told["pitch_diameter"] == {"min": 0.8216, "max": 0.827}
+    done = shell("limits", "7/8-14 UNF-2A", "--unit", "in", "--service", server.url)
+    assert "pitch diameter      0.8216    0.8270" in done.stdout.splitlines()
+
+
+def test_a_refusal_at_a_shell_says_what_to_change(server: Server) -> None:
+    done = shell("limits", "7/8-14 UNG-2A", "--unit", "in", FLANKWISE_URL=server.url)
+    assert (done.returncode, done.stdout) == (1, "")
+    assert "/designation" in done.stderr
+    assert "7/8-14 UNF" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code"),
+    [
+        ((), 2), (("--help",), 0), (("--version",), 0), (("limits",), 2),
+        (("limits", "M8", "--unit", "cm"), 2), (("nothing",), 2),
+        (("limits", "M8-6g", "--unit", "mm"), 3),
+        (("limits", "M8-6g", "--unit", "mm", "--service", "nowhere"), 3),
+    ],
+)  # fmt: skip
+def test_exit_codes(
+    arguments: tuple[str, ...], code: int, monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:  # fmt: skip
+    monkeypatch.delenv("FLANKWISE_URL", raising=False)
+    try:
+        found: Any = main(arguments)
+    except SystemExit as stop:  # argparse ends so
+        found = stop.code
+    assert found == code
+    said = capsys.readouterr()
+    assert said.out or said.err
+
+
+def test_help_needs_nothing_but_the_standard_library() -> None:
+    script = (
+        "import sys\nfrom flankwise.__main__ import main\n"
+        "try:\n    main(['--help'])\nexcept SystemExit:\n    pass\n"
+        "print(sorted({n.partition('.')[0] for n in sys.modules}), file=sys.stderr)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script],
+        env={**os.environ, "PYTHONPATH": str(ROOT / "sdk")},
+        capture_output=True, text=True, timeout=60, check=True,
+    )  # fmt: skip
+    for name in COMMANDS:
+        assert name in done.stdout
+    loaded = set(ast.literal_eval(done.stderr))
+    assert not loaded & {"requests", "urllib3", "http", "ssl", "flankwise_service"}
+
+
+def test_every_command_has_its_help(capsys: pytest.CaptureFixture[str]) -> None:
+    for name in COMMANDS:
+        with pytest.raises(SystemExit) as stop:
+            main([name, "--help"])
+        assert stop.value.code == 0
+        assert "--service" in capsys.readouterr().out
+
+
+def test_the_packages_names_are_all_there() -> None:
+    for name in flankwise.__all__:
+        assert getattr(flankwise, name) is not None
+    assert set(flankwise.__all__) == set(dir(flankwise))
+    with pytest.raises(AttributeError, match="nothing_like_it"):
+        flankwise.nothing_like_it  # noqa: B018
+
+
+def test_the_sdk_is_typed_for_its_callers(tmp_path: Path) -> None:
+    script = tmp_path / "caller.py"
+    script.write_text(
+        "import flankwise\n"
+        "with flankwise.Client('http://a') as shop:\n"
+        "    limits = shop.threads_limits('M8-6g', unit='mm')\n"
+        "    reveal_type(limits.pitch_diameter.max)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-m", "mypy", "--strict", "--cache-dir", str(tmp_path / "cache"), str(script)],
+        env={**os.environ, "MYPYPATH": str(ROOT / "sdk")},
+        capture_output=True, text=True, timeout=240, check=False, cwd=tmp_path,
+    )  # fmt: skip
+    assert 'Revealed type is "float | None"' in done.stdout, done.stdout + done.stderr
+    assert done.returncode == 0, done.stdout
