@@ -55,7 +55,7 @@ class ThreadPass:
     """At the tooth's tip."""
     chip: HeldChip
     feed: ArcFeed
-    load: PassLoad
+    force: PassLoad
     deflection: Deflection | None
     """None where the cutter's neck, shank or overhang isn't stated."""
 
@@ -110,7 +110,7 @@ def thread_pass(cut: ThreadCut, depth_before: float, depth_after: float) -> Thre
         diameter_after=after,
         chip=chip,
         feed=feed,
-        load=load,
+        force=load,
         deflection=_deflection(cut, load),
     )
 
@@ -147,7 +147,7 @@ def stiff_thread_depths(
     climbing = replace(cut, milling="climb")
 
     def pitch_diameter_error(before: float, after: float) -> float:
-        load = thread_pass(climbing, before, after).load
+        load = thread_pass(climbing, before, after).force
         bent = deflect(load.wall_n, sections, cut.cutter.substance, internal=False)
         return from_mm(bent.pitch_diameter_error_mm, cut.unit)
 
@@ -166,7 +166,8 @@ def _load(
 ) -> PassLoad:
     tooth = cut.cutter.tooth
     # A machine that caps the feed thins the chip by the same share.
-    share = feed.edge_feed / edge_feed(cut.speed, cut.cutter.flutes, chip.feed_per_tooth_edge)
+    wanted = edge_feed(cut.speed, cut.cutter.flutes, chip.feed_per_tooth_edge)
+    share = feed.edge_feed / wanted if wanted else 1.0
     return pass_load(
         pass_strips(
             to_mm(depth_before, cut.unit),

@@ -18,6 +18,7 @@ from flankwise_service.core.cutting.materials import (
     Material,
     Window,
     material,
+    plain,
 )
 from flankwise_service.core.threads.model import Source
 
@@ -49,23 +50,27 @@ def _row(
 ) -> Material:
     names = tuple(name.strip() for name in designations.split("|"))
     share = Window(*_CHIP_SHARE[group], SPEEDS)
-    windows = [CuttingWindow("carbide", Window(*carbide, SPEEDS), share)]
+    windows = [CuttingWindow("carbide", _window(carbide, SPEEDS), share)]
     if steel is not None:
-        windows.append(CuttingWindow("high speed steel", Window(*steel, SPEEDS), share))
+        windows.append(CuttingWindow("high speed steel", _window(steel, SPEEDS), share))
     source, spread = (KIENZLE, 0.15) if kienzle else (GROUP_FORCE, 0.25)
     return Material(
         name=names[0],
         group=group,
         description=description,
         designations=names,
-        hardness=Window(*hardness, HARDNESS),
+        hardness=_window(hardness, HARDNESS),
         hardness_scale=scale,
         density_g_per_cm3=Figure(density, DENSITY),
-        kc11_n_per_mm2=None if force is None else Figure(force[0], source, spread),
-        mc=None if force is None else Figure(force[1], source),
+        kc11_n_per_mm2=None if force is None else Figure(float(force[0]), source, spread),
+        mc=None if force is None else Figure(float(force[1]), source),
         windows=tuple(windows),
         notes=notes,
     )
+
+
+def _window(pair: tuple[float, float], source: Source) -> Window:
+    return Window(float(pair[0]), float(pair[1]), source)
 
 
 _TITANIUM = (
@@ -257,3 +262,20 @@ def find_material(designation: str) -> Material:
     'N'
     """
     return material(designation, MATERIALS)
+
+
+def list_materials(search: str = "", group: Group | None = None) -> tuple[Material, ...]:
+    """Return the materials of a group that have a designation or description holding `search`.
+
+    >>> [found.name for found in list_materials("1.4305")]
+    ['303']
+    >>> [found.name for found in list_materials("ductile", "K")][:1]
+    ['EN-GJS-400-15']
+    """
+    wanted, words = plain(search), search.strip().casefold()
+    return tuple(
+        found
+        for found in MATERIALS
+        if group in (None, found.group)
+        and (words in found.description or any(wanted in plain(n) for n in found.designations))
+    )

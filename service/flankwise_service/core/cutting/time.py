@@ -117,6 +117,7 @@ def moves_of(pieces: Sequence[Piece], corner: float = 5.0) -> tuple[Move, ...]:
     A piece without length is left out.
     """
     refuse_outside(corner=(corner, 0, 180, "degrees"))
+    _refuse_unreadable(pieces)
     moves: list[Move] = []
     before: tuple[float, float, float] | None = None
     for piece in pieces:
@@ -230,6 +231,27 @@ def _speed(move: Move, rapid: float) -> float:
 def _held(move: Move, rapid: float, acceleration: float) -> float:
     speed = _speed(move, rapid)
     return speed if move.radius is None else min(speed, math.sqrt(acceleration * move.radius))
+
+
+def _refuse_unreadable(pieces: Sequence[Piece]) -> None:
+    faults = Faults()
+    for place, piece in enumerate(pieces):
+        faults.need(
+            piece.kind == "rapid" or piece.feed is not None,
+            f"/segments/{place}/feed",
+            "needed",
+            "a cutting segment has no feed",
+            "state its feed, or make it a rapid",
+        )
+        faults.need(
+            piece.kind != "arc"
+            or (piece.centre is not None and piece.sweep > 0 and _radius(piece, piece.centre) > 0),
+            f"/segments/{place}/centre",
+            "not_an_arc",
+            "an arc needs a centre away from its begin and an angle it turns",
+            "state centre and sweep, or make it a line",
+        )
+    faults.raise_any(BadInput)
 
 
 def _refuse_bad(moves: Sequence[Move]) -> None:

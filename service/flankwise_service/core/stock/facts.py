@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Protocol
 
-from flankwise_service.core.errors import Fault, NoSource
+from flankwise_service.core.errors import BadInput, Fault, NoSource
 from flankwise_service.core.stock.bars import Wrench, wrench
 from flankwise_service.core.stock.blank import Aim, diameter_aim
 from flankwise_service.core.stock.hexagon import (
@@ -20,7 +21,8 @@ from flankwise_service.core.stock.hexagon import (
     wrong_turn,
 )
 from flankwise_service.core.stock.mass import BarMass, mass_per_length
-from flankwise_service.core.threads.model import Limits, Side, Span
+from flankwise_service.core.threads import limits, limits_in
+from flankwise_service.core.threads.model import Side, Span
 from flankwise_service.core.units import Unit
 
 
@@ -74,19 +76,110 @@ def hexagon_facts(
     )
 
 
-def blank_span(found: Limits) -> Span:
+class Sized(Protocol):
+    """Limits of size, in the thread's own unit or stated in another."""
+
+    @property
+    def side(self) -> Side:
+        """Return external or internal."""
+        ...
+
+    @property
+    def major_diameter(self) -> Span:
+        """Return the limits of the major diameter."""
+        ...
+
+    @property
+    def minor_diameter(self) -> Span:
+        """Return the limits of the minor diameter."""
+        ...
+
+
+def blank_span(found: Sized) -> Span:
     """Return the limits the blank is cut to: major diameter external, minor diameter internal."""
     return found.major_diameter if found.side == "external" else found.minor_diameter
 
 
-def blank_aim(found: Limits, fraction: float = 0.5) -> Aim:
+def blank_aim(found: Sized, fraction: float = 0.5) -> Aim:
     """Return the diameter to turn the boss, or bore the hole, to, inside the thread's limits.
 
-    Lengths in the thread's own unit. Where the standard leaves a limit out: NoSource.
+    Lengths in the unit of `found`. Where the standard leaves a limit out: NoSource.
+
+    >>> from flankwise_service.core.threads import limits
+    >>> round(blank_aim(limits("7/8-14 UNF-2A")).diameter, 5)
+    0.86825
     """
     span = blank_span(found)
     least = _stated(span.min, "least", found.side)
     return diameter_aim(float(least), float(_stated(span.max, "greatest", found.side)), fraction)
+
+
+def thread_for_drill(
+    designation: str | None,
+    side: Side | None,
+    major_diameter: float | None,
+    pitch: float | None,
+    unit: Unit,
+) -> tuple[float, float, tuple[float, float] | None]:
+    """Return basic major diameter, pitch and minor limits in `unit`, from either way to ask.
+
+    A designation gives all three; diameter and pitch stated give no limits (None). Refused:
+    both ways or neither, an external thread, flanks that aren't at 30 degrees.
+
+    >>> thread_for_drill("1/4-20 UNC-2B", None, None, None, "in")
+    (0.25, 0.05, (0.196, 0.207))
+    """
+    if designation is None and major_diameter is not None and pitch is not None:
+        return float(major_diameter), float(pitch), None
+    if designation is None or major_diameter is not None or pitch is not None:
+        raise _one_way("hole", "major_diameter and pitch", designation)
+    found = limits_in(limits(designation, side=side), unit)
+    if found.side != "internal" or found.basic.flank_angle_upper != 30.0:
+        raise BadInput(
+            Fault(
+                "/designation",
+                "not_for_a_drill",
+                f"{found.designation} is not an internal thread with flanks at 30 degrees",
+                "name an internal 60 degree thread; others are bored to their minor limits",
+                found.designation,
+            )
+        )
+    span = found.minor_diameter
+    least = float(_stated(span.min, "least", found.side))
+    most = float(_stated(span.max, "greatest", found.side))
+    return float(found.diameter), float(found.pitch), (least, most)
+
+
+def aim_for(
+    designation: str | None,
+    side: Side | None,
+    least: float | None,
+    greatest: float | None,
+    unit: Unit,
+    fraction: float = 0.5,
+) -> Aim:
+    """Return the diameter to cut to in `unit`, from a designation or from stated limits.
+
+    >>> round(aim_for("M20x1.5-6H", None, None, None, "mm").diameter, 3)
+    18.526
+    """
+    if designation is None and least is not None and greatest is not None:
+        return diameter_aim(least, greatest, fraction)
+    if designation is None or least is not None or greatest is not None:
+        raise _one_way("blank's diameter", "least and greatest", designation)
+    return blank_aim(limits_in(limits(designation, side=side), unit), fraction)
+
+
+def _one_way(what: str, others: str, designation: str | None) -> BadInput:
+    return BadInput(
+        Fault(
+            "/designation",
+            "one_way",
+            f"the {what} is set by a thread's designation, or by {others}; just one of the two",
+            f"give a designation alone, or both {others}",
+            designation,
+        )
+    )
 
 
 def _stated(limit: Decimal | None, name: str, side: Side) -> Decimal:

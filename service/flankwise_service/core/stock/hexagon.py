@@ -8,6 +8,7 @@ Lengths go in and come out in one unit, whichever it is.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -102,14 +103,8 @@ def hexagon(measure: Measure, value: float) -> Hexagon:
     (60.0, 51.96)
     """
     faults = Faults()
-    faults.need(
-        measure in MEASURES,
-        "/measure",
-        "unknown_measure",
-        f"a hexagon has no measure {measure!r}",
-        "name one of " + ", ".join(MEASURES),
-        measure,
-    )
+    if measure not in MEASURES:
+        faults.add(_no_such_measure("/measure", measure))
     faults.within(
         "/value", value, least=LEAST_LENGTH, greatest=GREATEST_LENGTH, name="size of the hexagon"
     )
@@ -127,46 +122,42 @@ def hexagon(measure: Measure, value: float) -> Hexagon:
     )
 
 
-def hexagon_from(**given: float | None) -> Hexagon:
-    """Return the hexagon from exactly one measure given by name; any other count is refused.
+def one_measure(given: Mapping[str, float | None]) -> tuple[Measure, float]:
+    """Return the one measure that is given among those that may be; any other count is refused.
 
-    >>> round(hexagon_from(side=1.0).across_flats, 6)
-    1.732051
-    >>> hexagon_from(side=1.0, across_flats=1.0)
+    >>> one_measure({"side": 1.0, "across_flats": None})
+    ('side', 1.0)
+    >>> one_measure({"side": 1.0, "across_flats": 1.0})
     Traceback (most recent call last):
     flankwise_service.core.errors.BadInput: a hexagon is set by one measure; 2 were given
     """
-    stated = {name: value for name, value in given.items() if value is not None}
-    unknown = [name for name in stated if name not in MEASURES]
     faults = Faults()
-    for name in unknown:
-        faults.add(
-            Fault(
-                f"/{name}",
-                "unknown_measure",
-                f"a hexagon has no measure {name!r}",
-                "name one of " + ", ".join(MEASURES),
-            )
-        )
+    for name in given:
+        if name not in MEASURES:
+            faults.add(_no_such_measure(f"/{name}", name))
+    stated = [(one, value) for one in MEASURES if (value := given.get(one)) is not None]
     if len(stated) != 1:
         faults.add(
             Fault(
-                "",
+                "/across_flats",
                 "one_measure",
                 f"a hexagon is set by one measure; {len(stated)} were given",
                 "give one of " + ", ".join(MEASURES),
             )
         )
     faults.raise_any(BadInput)
-    ((name, value),) = stated.items()
-    measure = next(one for one in MEASURES if one == name)
-    try:
-        return hexagon(measure, value)
-    except BadInput as refusal:
-        raise BadInput(
-            *(Fault(f"/{name}", f.code, f.detail, f.change, f.value, f.least, f.greatest)
-              for f in refusal.faults)
-        ) from None  # fmt: skip
+    return stated[0]
+
+
+def hexagon_from(**given: float | None) -> Hexagon:
+    """Return the hexagon from exactly one measure given by name; any other count is refused.
+
+    >>> round(hexagon_from(side=1.0).across_flats, 6)
+    1.732051
+    """
+    measure, value = one_measure(given)
+    _check(f"/{measure}", value, measure.replace("_", " "))
+    return hexagon(measure, value)
 
 
 _MEANING: dict[Measure, str] = {
@@ -282,6 +273,16 @@ def wall_to_bore(minor_diameter: float, bore_diameter: float) -> float:
     faults.within("/bore_diameter", bore_diameter, least=0, greatest=GREATEST_LENGTH, name="bore")
     faults.raise_any(BadInput)
     return (float(minor_diameter) - float(bore_diameter)) / 2
+
+
+def _no_such_measure(pointer: str, name: str) -> Fault:
+    return Fault(
+        pointer,
+        "unknown_measure",
+        f"a hexagon has no measure {name!r}",
+        "name one of " + ", ".join(MEASURES),
+        name,
+    )
 
 
 def _check(pointer: str, value: float, name: str) -> None:
