@@ -15,7 +15,7 @@ from flankwise_service.core.form.pitchline import (
     pitch_line,
     triangle_pitch_radius,
 )
-from flankwise_service.core.form.section import check_limits
+from flankwise_service.core.form.tolerance import check_limits
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.errors import BadInput, Faults, Refusal
 from flankwise_service.core.form.correction import RadiusCorrection, radius_correction
 from flankwise_service.core.form.model import Cut, Pass
-from flankwise_service.core.form.section import Section, check_limits, section
+from flankwise_service.core.form.section import Section, section
+from flankwise_service.core.form.tolerance import check_limits
 from flankwise_service.core.threads.model import Side
 
 ROW_PITCH_AGREES = 1e-3
