@@ -1,0 +1,150 @@
+"""The bar: as given, across flats or corners, or the smallest standard one that cleans up."""
+
+from __future__ import annotations
+
+from flankwise_service.core.cutting.materials import Material
+from flankwise_service.core.errors import BadInput, Fault, Faults
+from flankwise_service.core.plan.check import Check, at_least
+from flankwise_service.core.plan.job import Job, StockAsked
+from flankwise_service.core.plan.result import BarPlan
+from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.stock.choice import BarChoice, bar_choices
+from flankwise_service.core.stock.hexagon import FLATS_PER_CORNERS, hexagon
+from flankwise_service.core.stock.mass import circle_area, mass_per_length
+
+LEAST_WALL = 0.1
+"""Wall left round a thread in a hole, as a share of its diameter (common practice, no source)."""
+
+
+def greatest_diameter(sizes: Sizes, blank_diameter: float, length: float) -> float:
+    """Return the greatest diameter the thread reaches anywhere along its length.
+
+    For an internal thread that is the major diameter, and where the standard sets no greatest one
+    the basic size.
+    """
+    grown = sizes.taper * length
+    if sizes.side == "external":
+        return blank_diameter + grown
+    limits = sizes.limits
+    return float(limits.major_diameter.max or limits.basic.major_diameter)
+
+
+def check_sizes_given(stock: StockAsked) -> None:
+    """Refuse a bar described twice over, or by the wrong kind of size."""
+    faults = Faults()
+    if stock.shape == "hexagon":
+        both = stock.across_flats is not None and stock.across_corners is not None
+        faults.need(
+            not both, "/stock/across_corners", "said_twice",
+            "the hexagon is given both across flats and across corners",
+            "give one of the two, as measured; the other follows", stock.across_corners,
+        )  # fmt: skip
+        faults.need(
+            stock.diameter is None, "/stock/diameter", "wrong_size",
+            "a hexagon bar has no diameter",
+            "give across_flats (between parallel sides) or across_corners", stock.diameter,
+        )  # fmt: skip
+    else:
+        for name in ("across_flats", "across_corners"):
+            value = getattr(stock, name)
+            faults.need(
+                value is None, f"/stock/{name}", "wrong_size", "round bar has no flats",
+                "give its diameter, or set shape to hexagon", value,
+            )  # fmt: skip
+    faults.raise_any(BadInput)
+
+
+def size_given(stock: StockAsked) -> float | None:
+    """Return across flats of a hexagon or the diameter of round bar, None where none is given."""
+    if stock.shape == "round":
+        return stock.diameter
+    if stock.across_corners is not None:
+        return stock.across_corners * FLATS_PER_CORNERS
+    return stock.across_flats
+
+
+def plan_bar(job: Job, sizes: Sizes, blank_diameter: float, found: Material) -> BarPlan:
+    """Return the bar, with stand-out, wall and mass. Errors below /stock."""
+    check_sizes_given(job.stock)
+    greatest = greatest_diameter(sizes, blank_diameter, job.thread.length)
+    size = size_given(job.stock)
+    others = _choices(job, sizes, greatest) if size is None else ()
+    if size is None:
+        size = others[0].bar.size
+    is_hexagon = job.stock.shape == "hexagon"
+    whole = hexagon("across_flats", size) if is_hexagon else None
+    area = whole.area if whole else circle_area(size)
+    mass = mass_per_length(area, found.density_g_per_cm3.value, job.unit)
+    outside = whole.across_corners if whole else size
+    per_length = mass.pounds_per_inch if job.unit == "in" else mass.kilograms_per_metre
+    return BarPlan(
+        shape=job.stock.shape,
+        size=size,
+        across_corners=whole.across_corners if whole else None,
+        proposed=bool(others),
+        corner_stand_out=(outside - blank_diameter) / 2 if sizes.side == "external" else None,
+        wall=(size - greatest) / 2,
+        mass_per_length=per_length or 0.0,
+        mass_unit="lb/in" if job.unit == "in" else "kg/m",
+        others=others[1:],
+    )
+
+
+def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> tuple[Check, ...]:
+    """Return whether the bar cleans up, or leaves wall enough round an internal thread."""
+    greatest = greatest_diameter(sizes, blank_diameter, job.thread.length)
+    what = "across flats" if bar.shape == "hexagon" else "diameter"
+    if sizes.side == "external":
+        if job.boss is not None and job.boss.ready:
+            return ()
+        needed = greatest + 2 * job.stock.clean_up
+        change = _larger_bar(job, sizes, greatest)
+        return (at_least("bar_cleans_up", bar.size, needed, what, job.unit, change),)
+    least = LEAST_WALL * greatest
+    change = f"take a bar at least {greatest + 2 * least:.5g} {job.unit} {what}"
+    check = at_least(
+        "wall_thickness", bar.wall, least, "wall between thread and outside", job.unit, change,
+        acceptable=bar.wall > 0,
+    )  # fmt: skip
+    return (check,)
+
+
+def _larger_bar(job: Job, sizes: Sizes, greatest: float) -> str:
+    try:
+        best = _choices(job, sizes, greatest)[0].bar
+    except BadInput:
+        return "take a larger bar"
+    what = "across flats" if best.shape == "hexagon" else "diameter"
+    return f"the smallest standard bar that cleans up is {best.name} {best.unit} {what}"
+
+
+def _choices(job: Job, sizes: Sizes, greatest: float) -> tuple[BarChoice, ...]:
+    wall = 0.0 if sizes.side == "external" else LEAST_WALL * greatest
+    try:
+        return bar_choices(
+            greatest, job.stock.clean_up, job.unit, shapes=(job.stock.shape,), least_wall=wall
+        )
+    except BadInput as refusal:
+        raise refusal.under("/stock") from refusal
+
+
+def check_side_given(job: Job, sizes: Sizes) -> None:
+    """Refuse a job whose blank doesn't belong to its thread: a boss for a hole, or neither."""
+    wanted, other = ("boss", "hole") if sizes.side == "external" else ("hole", "boss")
+    faults = Faults()
+    faults.need(
+        getattr(job, other) is None, f"/{other}", "wrong_blank",
+        f"{sizes.limits.designation} is {sizes.side}: it is cut on a {wanted}, not a {other}",
+        f"describe the {wanted} instead, or name a thread class of the other side",
+    )  # fmt: skip
+    if getattr(job, wanted) is None:
+        faults.add(
+            Fault(
+                f"/{wanted}",
+                "missing",
+                f"the {wanted} for {sizes.limits.designation} isn't described: its depth decides "
+                "whether the cutter has room",
+                f"give {wanted} with its depth from the face",
+            )
+        )
+    faults.raise_any(BadInput)

@@ -1,0 +1,187 @@
+"""The blank: boss or hole aimed inside the crest diameter's limits, and the tool that cuts it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from flankwise_service.core.cutting.feed import edge_feed
+from flankwise_service.core.cutting.materials import (
+    Material,
+    chip_load_window,
+    surface_speed_window,
+)
+from flankwise_service.core.cutting.speed import spindle_speed
+from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.path.blank import bore_path, boss_path
+from flankwise_service.core.path.blank_request import Bore, Boss
+from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.plan.check import Check, at_least, at_most, inside
+from flankwise_service.core.plan.common import Defaults, sweep_of
+from flankwise_service.core.plan.job import EndMill, Job
+from flankwise_service.core.plan.result import BarPlan, BlankPlan
+from flankwise_service.core.plan.sizes import Sizes, between
+from flankwise_service.core.stock.blank import diameter_aim
+from flankwise_service.core.units import from_mm, to_mm
+
+HOLE_SHARE = 0.6
+"""End mill over hole diameter when the plan proposes one (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crest:
+    """Where the blank's diameter stands between its limits."""
+
+    diameter: float
+    least: float
+    greatest: float
+    ready: bool
+
+
+def crest(job: Job, sizes: Sizes) -> Crest:
+    """Return the blank's diameter: as measured when it is ready, otherwise aimed inside limits."""
+    least, greatest = sizes.crest_diameter
+    asked = job.boss or job.hole
+    ready = asked is not None and asked.ready
+    if ready and asked is not None and asked.diameter is not None:
+        return Crest(asked.diameter, least, greatest, True)
+    aim = diameter_aim(least, greatest, job.thread.crest_aim)
+    return Crest(aim.diameter, least, greatest, ready)
+
+
+def refuse_straight_taper_boss(job: Job, sizes: Sizes) -> None:
+    """Refuse to mill the boss of a taper thread straight: its crests would be wrong all the way."""
+    if sizes.taper and sizes.side == "external" and not (job.boss and job.boss.ready):
+        raise BadInput(
+            Fault(
+                "/boss/ready",
+                "taper_boss",
+                f"{sizes.limits.designation} needs a boss turned to the taper 1:16; it can't be "
+                "milled straight",
+                "turn the taper first and set boss.ready to true",
+                False,
+            )
+        )
+
+
+def end_mill(job: Job, sizes: Sizes, diameter: float) -> tuple[EndMill, str | None]:
+    """Return the job's end mill, or one proposed for the blank, with what was assumed."""
+    if job.end_mill is not None:
+        return job.end_mill, None
+    depth = (job.boss or job.hole).depth  # type: ignore[union-attr]
+    limit = diameter * HOLE_SHARE if sizes.side == "internal" else max(depth, diameter / 2)
+    size = _handy(limit, job)
+    mill = EndMill(size, 4, max(depth, size), number=2)
+    words = (
+        f"end mill: carbide, 4 flutes, {size:g} {job.unit} diameter, cutting edge "
+        f"{mill.flute_length:g} {job.unit} long, tool number 2"
+    )
+    return mill, words
+
+
+def _handy(limit: float, job: Job) -> float:
+    """Return the greatest common end mill size not above `limit`: by sixteenths, or whole mm."""
+    sizes = (
+        [n / 16 for n in range(1, 17)] if job.unit == "in" else [1.0, 2.0, 3.0, 4.0, 5.0, 6.0,
+        8.0, 10.0, 12.0, 16.0, 20.0, 25.0]
+    )  # fmt: skip
+    return max((size for size in sizes if size <= limit), default=sizes[0])
+
+
+def blank_plan(job: Job, sizes: Sizes, at: Crest, found: Material, mill: EndMill) -> BlankPlan:
+    """Return the blank's plan; with the end mill's speed and feed unless the blank is ready."""
+    asked = job.boss or job.hole
+    depth = asked.depth if asked is not None else 0.0
+    kind = "boss" if sizes.side == "external" else "hole"
+    base = BlankPlan(
+        kind=kind,  # type: ignore[arg-type]
+        diameter=at.diameter,
+        least=at.least,
+        greatest=at.greatest,
+        depth=depth,
+        ready=at.ready,
+        budget=None,
+        end_mill=None,
+        speed=None,
+        edge_feed=None,
+        depth_per_level=None,
+    )
+    if at.ready:
+        return base
+    unit = job.unit
+    surface = surface_speed_window(found, mill.substance, unit).at(0.5)
+    speed = spindle_speed(
+        surface, mill.diameter, unit, greatest=job.machine.greatest_spindle_speed or 200_000.0
+    )
+    chip = from_mm(
+        chip_load_window(found, mill.substance, to_mm(mill.diameter, unit)).at(0.5), unit
+    )
+    feed = min(edge_feed(speed.speed, mill.flutes, chip), job.machine.greatest_feed or 1e9)
+    level = min(mill.diameter / 2, depth, mill.flute_length)
+    return replace(base, end_mill=mill, speed=speed, edge_feed=feed, depth_per_level=level)
+
+
+def blank_segments(
+    job: Job, sizes: Sizes, blank: BlankPlan, bar: BarPlan, defaults: Defaults
+) -> tuple[Segment, ...]:
+    """Return the path of boss or hole; none when it is ready."""
+    if blank.ready or blank.end_mill is None or blank.edge_feed is None:
+        return ()
+    level = blank.depth_per_level or blank.depth
+    centre = (job.program.centre_x, job.program.centre_y)
+    chord = None if job.machine.helical_arcs else defaults.chord_tolerance
+    if sizes.side == "external":
+        stock = bar.across_corners or bar.size
+        return tuple(
+            boss_path(
+                Boss(
+                    blank.diameter, blank.depth, max(stock, blank.diameter),
+                    blank.end_mill.diameter, blank.edge_feed, level, defaults.outside_clearance,
+                    defaults.clearance_height, milling=job.cutting.milling, centre=centre,
+                    greatest_sweep=sweep_of(job.machine.greatest_sweep), chord_tolerance=chord,
+                )
+            )
+        )  # fmt: skip
+    drilled = (job.hole.drilled_diameter if job.hole else None) or 0.0
+    slow = min(level, blank.end_mill.diameter / 4)
+    return tuple(
+        bore_path(
+            Bore(
+                blank.diameter, blank.depth, blank.end_mill.diameter, blank.edge_feed, slow,
+                defaults.clearance_height / 2, defaults.clearance_height, pilot_diameter=drilled,
+                milling=job.cutting.milling, centre=centre,
+                greatest_sweep=sweep_of(job.machine.greatest_sweep), chord_tolerance=chord,
+            )
+        )
+    )  # fmt: skip
+
+
+def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
+    """Return whether the blank is inside its limits and the end mill long enough for it."""
+    what = "boss" if sizes.side == "external" else "hole"
+    name = "major diameter" if sizes.side == "external" else "minor diameter"
+    middle = between(sizes.crest_diameter, 0.5)
+    change = f"bring the {what} between the limits; {middle:.6g} {job.unit} is the middle"
+    checks = [
+        inside(
+            "blank_inside_limits", blank.diameter, blank.least, blank.greatest,
+            f"{what} ({name})", job.unit, change,
+        )
+    ]  # fmt: skip
+    if blank.end_mill is not None:
+        checks.append(
+            at_least(
+                "end_mill_reach", blank.end_mill.flute_length, blank.depth,
+                "cutting edge of the end mill", job.unit,
+                f"take an end mill that cuts {blank.depth:.5g} {job.unit} deep", acceptable=True,
+            )
+        )  # fmt: skip
+        if sizes.side == "internal":
+            checks.append(_end_mill_fits(job, blank, blank.end_mill))
+    return tuple(checks)
+
+
+def _end_mill_fits(job: Job, blank: BlankPlan, mill: EndMill) -> Check:
+    return at_most(
+        "end_mill_fits", mill.diameter, 0.95 * blank.diameter, "end mill diameter", job.unit,
+        "take an end mill smaller than the hole",
+    )  # fmt: skip

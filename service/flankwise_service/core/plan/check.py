@@ -1,0 +1,96 @@
+"""A check of a plan: what was compared, with its figures, and what to change."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+State = Literal["passed", "caution", "refused", "accepted"]
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One check. `figure` is what came out, `limit` what it is held against."""
+
+    code: str
+    state: State
+    detail: str
+    figure: float | None = None
+    limit: float | None = None
+    unit: str | None = None
+    change: str = ""
+    acceptable: bool = False
+    """A caller may accept the refusal by its code; a collision, say, can't be accepted."""
+
+
+def at_most(
+    code: str, figure: float, limit: float, name: str, unit: str, change: str,
+    *, acceptable: bool = False, caution_share: float = 1.0,
+) -> Check:  # fmt: skip
+    """Return a check that `figure <= limit`; between `caution_share * limit` and it, a caution.
+
+    >>> at_most("feed", 900.0, 1000.0, "feed", "mm/min", "").state
+    'passed'
+    >>> at_most("feed", 1200.0, 1000.0, "feed", "mm/min", "slow down").detail
+    'feed 1200 mm/min is above the limit, 1000 mm/min'
+    """
+    if figure > limit:
+        detail = f"{name} {figure:.5g} {unit} is above the limit, {limit:.5g} {unit}"
+        return Check(code, "refused", detail, figure, limit, unit, change, acceptable)
+    if figure > caution_share * limit:
+        detail = f"{name} {figure:.5g} {unit} comes close to the limit, {limit:.5g} {unit}"
+        return Check(code, "caution", detail, figure, limit, unit, change, acceptable)
+    detail = f"{name} {figure:.5g} {unit} is within the limit, {limit:.5g} {unit}"
+    return Check(code, "passed", detail, figure, limit, unit)
+
+
+def at_least(
+    code: str, figure: float, limit: float, name: str, unit: str, change: str,
+    *, acceptable: bool = False,
+) -> Check:  # fmt: skip
+    """Return a check that `figure >= limit`.
+
+    >>> at_least("reach", 0.5, 0.75, "reach", "in", "take a longer cutter").detail
+    'reach 0.5 in is less than needed, 0.75 in: 0.25 in is missing'
+    """
+    if figure < limit:
+        detail = (
+            f"{name} {figure:.5g} {unit} is less than needed, {limit:.5g} {unit}: "
+            f"{limit - figure:.4g} {unit} is missing"
+        )
+        return Check(code, "refused", detail, figure, limit, unit, change, acceptable)
+    detail = f"{name} {figure:.5g} {unit} covers what is needed, {limit:.5g} {unit}"
+    return Check(code, "passed", detail, figure, limit, unit)
+
+
+def inside(
+    code: str, figure: float, least: float | None, greatest: float | None, name: str, unit: str,
+    change: str,
+) -> Check:  # fmt: skip
+    """Return a check that `figure` is inside a pair of limits of size, either of which may be open.
+
+    >>> inside("pitch_diameter", 0.824, 0.8216, 0.827, "pitch diameter", "in", "").state
+    'passed'
+    """
+    low = least is not None and figure < least
+    high = greatest is not None and figure > greatest
+    span = f"{least if least is not None else '-'} to {greatest if greatest is not None else '-'}"
+    if low or high:
+        limit = least if low else greatest
+        detail = f"{name} {figure:.6g} {unit} is outside its limits, {span} {unit}"
+        return Check(code, "refused", detail, figure, limit, unit, change)
+    detail = f"{name} {figure:.6g} {unit} is inside its limits, {span} {unit}"
+    return Check(code, "passed", detail, figure, None, unit)
+
+
+def accepted(check: Check, codes: tuple[str, ...]) -> Check:
+    """Return the check, turned to "accepted" where it is refused, acceptable, and named in `codes`.
+
+    >>> accepted(Check("x", "refused", "", acceptable=True), ("x",)).state
+    'accepted'
+    >>> accepted(Check("x", "refused", "", acceptable=False), ("x",)).state
+    'refused'
+    """
+    if check.state == "refused" and check.acceptable and check.code in codes:
+        return replace(check, state="accepted")
+    return check

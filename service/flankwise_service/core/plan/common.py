@@ -1,0 +1,102 @@
+"""Heights and clearances that a job may leave to the plan, and small shared steps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.path.request import SWEEPS, Sweep
+from flankwise_service.core.plan.job import Job
+from flankwise_service.core.units import from_mm
+
+CLEARANCE_HEIGHT_MM = 2.0
+SAFE_HEIGHT_MM = 25.0
+RADIAL_CLEARANCE_MM = 0.5
+AXIAL_CLEARANCE_MM = 0.5
+OUTSIDE_CLEARANCE_MM = 1.0
+CHORD_TOLERANCE_MM = 0.002
+RADIAL_TOLERANCE_MM = 0.001
+"""Common practice, no source; each can be set in the job."""
+RAPID_MM = 10_000.0
+ACCELERATION_MM = 2000.0
+TOOL_CHANGE_S = 10.0
+"""For the time, where the machine doesn't state them (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Defaults:
+    """What the job states, or the plan's own values, in the job's unit."""
+
+    clearance_height: float
+    safe_height: float
+    radial_clearance: float
+    axial_clearance: float
+    outside_clearance: float
+    chord_tolerance: float
+    radial_tolerance: float
+    rapid: float
+    acceleration: float
+    tool_change_s: float
+
+
+def defaults(job: Job) -> Defaults:
+    """Return the heights, clearances and machine figures to plan with."""
+
+    def own(stated: float | None, mm: float) -> float:
+        return from_mm(mm, job.unit) if stated is None else stated
+
+    machine, cutting = job.machine, job.cutting
+    height = own(job.program.clearance_height, CLEARANCE_HEIGHT_MM)
+    return Defaults(
+        clearance_height=height,
+        safe_height=max(height, own(job.program.safe_height, SAFE_HEIGHT_MM)),
+        radial_clearance=own(cutting.radial_clearance, RADIAL_CLEARANCE_MM),
+        axial_clearance=own(cutting.axial_clearance, AXIAL_CLEARANCE_MM),
+        outside_clearance=own(None, OUTSIDE_CLEARANCE_MM),
+        chord_tolerance=own(machine.chord_tolerance, CHORD_TOLERANCE_MM),
+        radial_tolerance=own(None, RADIAL_TOLERANCE_MM),
+        rapid=own(machine.rapid, RAPID_MM),
+        acceleration=own(machine.acceleration, ACCELERATION_MM),
+        tool_change_s=TOOL_CHANGE_S
+        if machine.tool_change_seconds is None
+        else machine.tool_change_seconds,
+    )
+
+
+def sweep_of(degrees: float) -> Sweep:
+    """Return the greatest arc sweep as the path takes it; only 90, 180 and 360 can be asked.
+
+    >>> sweep_of(180.0)
+    180
+    """
+    for sweep in SWEEPS:
+        if sweep == degrees:
+            return sweep
+    raise BadInput(
+        Fault(
+            "/machine/greatest_sweep",
+            "not_one_of",
+            f"an arc block can't be limited to {degrees:g} degrees",
+            "give 90, 180 or 360",
+            degrees,
+        )
+    )
+
+
+def assumed_words(job: Job, used: Defaults) -> tuple[str, ...]:
+    """Return what the plan set itself, in words."""
+    unit, said = job.unit, []
+    stated = {
+        "clearance height": (job.program.clearance_height, used.clearance_height),
+        "safe height": (job.program.safe_height, used.safe_height),
+        "clearance to shoulder or bottom": (job.cutting.axial_clearance, used.axial_clearance),
+    }
+    for name, (given, value) in stated.items():
+        if given is None:
+            said.append(f"{name}: {value:.4g} {unit}")
+    if job.machine.rapid is None or job.machine.acceleration is None:
+        said.append(
+            f"for the time: rapid {used.rapid:.4g} {unit}/min, acceleration "
+            f"{used.acceleration:.4g} {unit}/s2, {used.tool_change_s:g} s per tool change"
+        )
+    return tuple(said)

@@ -1,0 +1,293 @@
+"""The whole job, step by step: each step is a module of this folder.
+
+prepared   thread, material, crest diameter, bar, cutter, end mill
+milled     centre path by the form really cut, section, speed, passes
+laid       path of blank and thread, depth budget, approaches of tool to stock
+work       measuring, checks, program, time, and all of it as one plan
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from flankwise_service.core.cutting.cost import BatchCost, batch_cost
+from flankwise_service.core.cutting.cutter import Cutter
+from flankwise_service.core.cutting.material_table import MATERIALS
+from flankwise_service.core.cutting.materials import Material, force_figures, material
+from flankwise_service.core.cutting.speed import SpindleSpeed
+from flankwise_service.core.cutting.time import MachiningTime, machining_time, moves_of
+from flankwise_service.core.errors import Refusal
+from flankwise_service.core.form.correction import RadiusCorrection
+from flankwise_service.core.form.model import Cut
+from flankwise_service.core.form.section import Section
+from flankwise_service.core.path.collision import Approach
+from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.path.totals import totals
+from flankwise_service.core.plan import bar as bars
+from flankwise_service.core.plan import blank as blanks
+from flankwise_service.core.plan import milling, route, shape, tooling
+from flankwise_service.core.plan.cautions import CAUTIONS
+from flankwise_service.core.plan.check import Check, accepted, at_most
+from flankwise_service.core.plan.common import Defaults, assumed_words, defaults
+from flankwise_service.core.plan.job import Job
+from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
+from flankwise_service.core.plan.result import (
+    BarPlan,
+    BlankPlan,
+    GaugingPlan,
+    PassPlan,
+    Plan,
+    Verdict,
+    Work,
+)
+from flankwise_service.core.plan.sizes import Sizes, sizes
+from flankwise_service.core.plan.writing import program_for
+from flankwise_service.core.program.program import Program
+from flankwise_service.core.threads.model import Source
+
+LONG_ENGAGEMENT = 1.5
+"""Thread length over diameter beyond which tolerances for the normal length of engagement no
+longer hold (ASME B1.1, pitch diameter tolerance for lengths of engagement over 1.5 D; memory)."""
+DIAMETER_PER_RADIUS = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """What is cut, with what, out of what."""
+
+    job: Job
+    sizes: Sizes
+    material: Material
+    used: Defaults
+    crest: blanks.Crest
+    cutter: Cutter
+    fit: tuple[Check, ...]
+    bar: BarPlan
+    blank: BlankPlan
+    assumed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Milled:
+    """How it is cut, and the form that leaves."""
+
+    correction: RadiusCorrection
+    cut: Cut
+    section: Section
+    speed: SpindleSpeed
+    passes: tuple[PassPlan, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Where the tools go."""
+
+    route: route.Route
+    blank: BlankPlan
+    blank_segments: tuple[Segment, ...]
+    near: tuple[Approach, ...]
+
+
+def work(job: Job, version: str) -> Work:
+    """Return the whole job worked out: limits to checked program.
+
+    Raises `Refusal` with every fault where no plan can be made at all. A plan that can be made but
+    mustn't be run has the verdict "refused": its checks say why, and it has no program.
+    """
+    ready = prepared(job)
+    cut = milled(ready)
+    path = laid(ready, cut)
+    gauging = gauging_plan(job, ready.sizes, DIAMETER_PER_RADIUS)
+    checks = tuple(accepted(one, job.accept) for one in _checks(ready, cut, path, gauging))
+    program = None
+    if verdict(checks) != "refused":
+        program = _program(ready, cut, path, checks, version)
+        checks = (*checks, _replay_check(job, program))
+    plan = _plan(ready, cut, path, gauging, checks, program, version)
+    return Work(job, plan, cut.section, path.route.segments, path.blank_segments)
+
+
+def prepared(job: Job) -> Prepared:
+    """Return thread, material, blank, bar and tools; refused together where they don't fit."""
+    at = sizes(job.thread, job.unit)
+    bars.check_side_given(job, at)
+    blanks.refuse_straight_taper_boss(job, at)
+    found = _material(job)
+    crest = blanks.crest(job, at)
+    words: list[str] = []
+    asked = job.cutter
+    if asked is None:
+        asked, said = tooling.proposed(job, at, crest.diameter)
+        words.append(said)
+    cutter, said_of_tooth = tooling.complete(asked, at, crest.diameter)
+    fit = tooling.cutter_checks(cutter, at, crest.diameter)
+    tooling.refuse_unfit(fit)
+    bar = bars.plan_bar(job, at, crest.diameter, found)
+    mill, said_of_mill = blanks.end_mill(job, at, crest.diameter)
+    blank = blanks.blank_plan(job, at, crest, found, mill)
+    used = defaults(job)
+    if said_of_tooth:
+        words.append(said_of_tooth)
+    if said_of_mill and not blank.ready:
+        words.append(said_of_mill)
+    if bar.proposed:
+        words.append(f"bar: {bar.shape} {bar.size:.5g} {job.unit}, the smallest that cleans up")
+    assumed = (*words, *assumed_words(job, used))
+    return Prepared(job, at, found, used, crest, cutter, fit, bar, blank, assumed)
+
+
+def milled(ready: Prepared) -> Milled:
+    """Return the corrected centre path, the section it leaves, and the passes that get there."""
+    job, at, blank = ready.job, ready.sizes, ready.blank
+    corrected, cut = shape.correction(job, at, ready.cutter)
+    cut = cut.moved(job.cutting.radius_offset)
+    section = shape.as_cut(job, at, cut, blank.diameter)
+    speed = milling.speed_for(job, ready.cutter, ready.material)
+    conditions = milling.thread_cut(
+        job, at, ready.cutter, ready.material, blank.diameter, speed.speed
+    )
+    depth = at.outward * (cut.root_radius - blank.diameter / 2)
+    depths = milling.depths(job, at, conditions, depth)
+    passes = milling.pass_plans(conditions, depths, cut.deepest.centre_radius, at.outward)
+    return Milled(corrected, cut, section, speed, passes)
+
+
+def laid(ready: Prepared, cut: Milled) -> Laid:
+    """Return the paths, the depth they need, and how near the tool comes to the stock."""
+    job, at = ready.job, ready.sizes
+    found = route.route(job, at, ready.cutter, ready.blank, cut.passes, ready.used)
+    blank = replace(ready.blank, budget=found.budget)
+    blank_path = blanks.blank_segments(job, at, blank, ready.bar, ready.used)
+    stock = route.stock_around(job, at, blank, ready.bar, job.thread.length)
+    return Laid(found, blank, blank_path, route.approaches(found, stock))
+
+
+def verdict(checks: tuple[Check, ...]) -> Verdict:
+    """Return what the checks together say.
+
+    >>> verdict((Check("a", "passed", ""), Check("b", "caution", "")))
+    'ready with cautions'
+    """
+    states = {check.state for check in checks}
+    if "refused" in states:
+        return "refused"
+    return "ready with cautions" if states & {"caution", "accepted"} else "ready"
+
+
+def _material(job: Job) -> Material:
+    try:
+        found = material(job.stock.material, MATERIALS)
+        force_figures(found)
+    except Refusal as refusal:
+        raise refusal.under("/stock") from refusal
+    return found
+
+
+def _checks(
+    ready: Prepared, cut: Milled, path: Laid, gauging: GaugingPlan | None
+) -> tuple[Check, ...]:
+    job, at = ready.job, ready.sizes
+    return (
+        *ready.fit,
+        *bars.bar_checks(job, at, ready.bar, ready.crest.diameter),
+        *blanks.blank_checks(job, at, ready.blank),
+        *route.budget_checks(job, path.blank, path.route),
+        tooling.reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
+        *route.collision_checks(path.near, job.unit),
+        *shape.form_checks(at, cut.section),
+        *milling.milling_checks(job, at, cut.speed, cut.passes),
+        _engagement_check(job, at),
+        gauging_check(job, at, gauging),
+    )
+
+
+def _engagement_check(job: Job, at: Sizes) -> Check:
+    diameter = float(at.limits.diameter)
+    longest = LONG_ENGAGEMENT * diameter
+    if at.taper or job.thread.length <= longest:
+        detail = f"thread length {job.thread.length:.4g} {job.unit} suits the class's tolerance"
+        return Check("thread_length", "passed", detail, job.thread.length, longest, job.unit)
+    return Check(
+        "thread_length", "caution",
+        f"{job.thread.length:.4g} {job.unit} of thread is longer than {LONG_ENGAGEMENT:g} "
+        f"diameters: over that length the pitch error adds up and the class may bind",
+        job.thread.length, longest, job.unit,
+        "gauge it over its whole length, or name the length of engagement in the designation",
+    )  # fmt: skip
+
+
+def _program(
+    ready: Prepared, cut: Milled, path: Laid, checks: tuple[Check, ...], version: str
+) -> Program:
+    return program_for(
+        ready.job, ready.sizes, ready.cutter, path.blank, cut.speed.speed, path.route.segments,
+        path.blank_segments, checks, ready.used, version,
+    )  # fmt: skip
+
+
+def _replay_check(job: Job, program: Program) -> Check:
+    replay = program.replay
+    return at_most(
+        "program_replay", replay.position_error, replay.last_digit,
+        "the program read back differs from the path by", job.unit, "report this: it is our fault",
+    )  # fmt: skip
+
+
+def _time(ready: Prepared, path: Laid) -> MachiningTime:
+    used = ready.used
+    tools = 2 if path.blank_segments else 1
+    return machining_time(
+        moves_of((*path.blank_segments, *path.route.segments)),
+        rapid=used.rapid, acceleration=used.acceleration, tool_changes=tools,
+        tool_change_s=used.tool_change_s,
+    )  # fmt: skip
+
+
+def _cost(job: Job, time: MachiningTime) -> BatchCost | None:
+    if job.costs.hourly_rate == 0:
+        return None
+    return batch_cost(
+        time.total_s, job.quantity, hourly_rate=job.costs.hourly_rate,
+        setup_minutes=job.costs.setup_minutes, cutting_seconds_per_part=time.cutting_s,
+    )  # fmt: skip
+
+
+def _sources(at: Sizes, found: Material) -> tuple[Source, ...]:
+    kc11, mc = force_figures(found)
+    windows = (window.surface_speed_m_per_min.source for window in found.windows)
+    every = (*at.limits.source, kc11.source, mc.source, found.density_g_per_cm3.source, *windows)
+    return tuple(dict.fromkeys(every))
+
+
+def _plan(
+    ready: Prepared, cut: Milled, path: Laid, gauging: GaugingPlan | None,
+    checks: tuple[Check, ...], program: Program | None, version: str,
+) -> Plan:  # fmt: skip
+    job, time = ready.job, _time(ready, path)
+    return Plan(
+        unit=job.unit,
+        made_by=f"flankwise {version}",
+        name=job.name,
+        quantity=job.quantity,
+        verdict=verdict(checks),
+        limits=ready.sizes.limits,
+        material=ready.material.name,
+        bar=ready.bar,
+        blank=path.blank,
+        cutter=ready.cutter,
+        speed=cut.speed,
+        motion=route.motion_plan(job, path.route),
+        passes=cut.passes,
+        form=shape.form_plan(cut.section, cut.correction),
+        path=path.route.totals,
+        blank_path=totals(path.blank_segments) if path.blank_segments else None,
+        time=time,
+        cost=_cost(job, time),
+        gauging=gauging,
+        program=program,
+        checks=checks,
+        assumed=ready.assumed,
+        advice=tuple(dict.fromkeys(check.change for check in checks if check.change)),
+        cautions=CAUTIONS,
+        sources=_sources(ready.sizes, ready.material),
+    )

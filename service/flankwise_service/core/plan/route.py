@@ -1,0 +1,249 @@
+"""The thread's path with the room it needs: lead-ins that fit, depth budget, collisions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from flankwise_service.core.cutting.cutter import Cutter
+from flankwise_service.core.cutting.tooth import reach_below_tooth
+from flankwise_service.core.errors import Refusal
+from flankwise_service.core.path.collision import (
+    THREADED,
+    Approach,
+    Stock,
+    closest_approaches,
+    tool_stack,
+)
+from flankwise_service.core.path.direction import direction
+from flankwise_service.core.path.request import ENTRIES, Entry, Helix, RadialPass, thread_turns
+from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.path.thread import thread_path
+from flankwise_service.core.path.totals import Totals, totals
+from flankwise_service.core.plan.check import Check
+from flankwise_service.core.plan.common import Defaults, sweep_of
+from flankwise_service.core.plan.job import Job
+from flankwise_service.core.plan.result import BarPlan, BlankPlan, MotionPlan, PassPlan
+from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.stock.blank import DepthBudget, deepest_thread, depth_budget
+from flankwise_service.core.units import Unit, from_mm
+
+CLOSE_MM = 0.1
+"""A clearance below this is told as a caution (common practice, no source)."""
+CLEARANCE_SHARE = 0.25
+"""In a hole the lead-in may use this share of the play between cutter and wall."""
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """The thread's path and the room it takes."""
+
+    helix: Helix
+    segments: tuple[Segment, ...]
+    totals: Totals
+    budget: DepthBudget | None
+    entry_at_bottom: Entry
+
+    @property
+    def fits(self) -> bool:
+        """Whether nothing is missing at the bottom."""
+        return self.budget is None or self.budget.missing == 0
+
+
+def floor_depth(job: Job) -> float | None:
+    """Return the depth of what stands below the thread: shoulder or hole bottom; None for none."""
+    if job.boss is not None:
+        return job.boss.depth if job.boss.shoulder else None
+    if job.hole is not None:
+        return None if job.hole.through else job.hole.depth
+    return None
+
+
+def radial_clearance(sizes: Sizes, cutter: Cutter, blank: BlankPlan, used: Defaults) -> float:
+    """Return the air between cutter and blank at the ends; in a hole never more than it has."""
+    if sizes.side == "external":
+        return used.radial_clearance
+    play = (blank.diameter - cutter.diameter) / 2
+    return min(used.radial_clearance, CLEARANCE_SHARE * play)
+
+
+def helix(
+    job: Job, sizes: Sizes, cutter: Cutter, blank: BlankPlan, passes: tuple[PassPlan, ...],
+    used: Defaults,
+) -> Helix:  # fmt: skip
+    """Return the path's request, with half arcs at both ends."""
+    grown = sizes.taper * job.thread.length if sizes.side == "external" else 0.0
+    below = 0.0
+    if job.hole is not None and job.hole.through and job.thread.length >= job.hole.depth:
+        below = reach_below_tooth(cutter) / sizes.lead
+    feeds = tuple(RadialPass(one.centre_radius, one.work.feed.path_feed) for one in passes)
+    helical = job.machine.helical_arcs
+    return Helix(
+        side=sizes.side,
+        hand=sizes.hand,
+        milling=job.cutting.milling,
+        pitch=sizes.pitch,
+        length=job.thread.length,
+        blank_diameter=blank.diameter + grown,
+        cutter=cutter,
+        passes=feeds,
+        clearance=radial_clearance(sizes, cutter, blank, used),
+        clearance_height=used.clearance_height,
+        starts=sizes.starts,
+        centre=(job.program.centre_x, job.program.centre_y),
+        turns_below_length=below,
+        greatest_sweep=sweep_of(job.machine.greatest_sweep),
+        taper=sizes.taper,
+        radial_tolerance=used.radial_tolerance if sizes.taper else None,
+        chord_tolerance=None if helical else used.chord_tolerance,
+    )
+
+
+def routed(asked: Helix, entry: Entry, depth: float | None, axial_clearance: float) -> Route:
+    """Return the path with `entry` at its lower end, and where the depth goes."""
+    downward = direction(asked.side, asked.hand, asked.milling).motion == "downward"
+    changed = replace(asked, lead_out=entry) if downward else replace(asked, lead_in=entry)
+    segments = tuple(thread_path(changed))
+    found = totals(segments)
+    budget = None
+    if depth is not None:
+        lowest = max(-found.least.z, asked.length)
+        budget = depth_budget(depth, lowest, reach_below_tooth(asked.cutter), axial_clearance)
+    return Route(changed, segments, found, budget, entry)
+
+
+def route(
+    job: Job, sizes: Sizes, cutter: Cutter, blank: BlankPlan, passes: tuple[PassPlan, ...],
+    used: Defaults,
+) -> Route:  # fmt: skip
+    """Return the path with the gentlest lead-in and lead-out that the depth has room for.
+
+    A lead arc keeps the thread's lead while it turns, so a half arc needs half a lead below the
+    thread, a quarter arc a quarter, and a straight radial one nothing.
+    """
+    asked = helix(job, sizes, cutter, blank, passes, used)
+    found, refused = None, None
+    for entry in ENTRIES[1::-1] + ENTRIES[2:]:
+        try:
+            found = routed(asked, entry, floor_depth(job), used.axial_clearance)
+        except Refusal as refusal:
+            refused = refusal
+            continue
+        if found.fits:
+            return found
+    if found is None and refused is not None:
+        raise refused
+    assert found is not None
+    return found
+
+
+def motion_plan(job: Job, found: Route) -> MotionPlan:
+    """Return how the cutter goes round, and the turns it makes of the thread."""
+    asked = found.helix
+    way = direction(asked.side, asked.hand, asked.milling)
+    return MotionPlan(
+        side=asked.side,
+        hand=asked.hand,
+        milling=asked.milling,
+        sense=way.sense,
+        motion=way.motion,
+        lead=asked.lead,
+        starts=asked.starts,
+        turns=thread_turns(job.thread.length, asked.lead),
+        lead_in=asked.lead_in,
+        lead_out=asked.lead_out,
+        radial_clearance=asked.clearance,
+    )
+
+
+def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]:
+    """Return whether the blank is deep enough for thread, lead-out, half a tooth and clearance."""
+    unit, length = job.unit, job.thread.length
+    checks: list[Check] = []
+    if found.budget is None:
+        state = "passed" if blank.depth >= length else "refused"
+        detail = f"{blank.kind} {blank.depth:.5g} {unit} deep for {length:.5g} {unit} of thread"
+        missing = length - blank.depth
+        change = "" if missing <= 0 else f"make the {blank.kind} {missing:.4g} {unit} deeper"
+        return (Check("axial_budget", state, detail, blank.depth, length, unit, change),)  # type: ignore[arg-type]
+    budget = found.budget
+    run_out = budget.thread_length - length
+    parts = (
+        f"{length:.5g} thread + {run_out:.4g} run-out + {budget.half_tooth:.4g} half a tooth + "
+        f"{budget.clearance:.4g} clearance"
+    )
+    what = "shoulder" if blank.kind == "boss" else "bottom of the hole"
+    if budget.missing == 0:
+        detail = (
+            f"down to the {what} {budget.needed:.5g} {unit} are needed ({parts}); "
+            f"{budget.available:.5g} are there, {budget.spare:.4g} to spare"
+        )
+        checks.append(
+            Check("axial_budget", "passed", detail, budget.available, budget.needed, unit)
+        )
+        return tuple(checks)
+    longest = deepest_thread(budget.available, budget.half_tooth + run_out, budget.clearance)
+    detail = (
+        f"{length:.5g} {unit} of full thread needs a {blank.kind} {budget.needed:.5g} {unit} deep "
+        f"({parts}); this one is {budget.available:.5g}: {budget.missing:.4g} {unit} is missing, "
+        f"and the cutter would plough into the {what}"
+    )
+    change = (
+        f"make the {blank.kind} {budget.missing:.4g} {unit} deeper, or thread no longer than "
+        f"{longest:.4g} {unit}"
+    )
+    checks.append(
+        Check("axial_budget", "refused", detail, budget.available, budget.needed, unit, change)
+    )
+    return tuple(checks)
+
+
+def stock_around(job: Job, sizes: Sizes, blank: BlankPlan, bar: BarPlan, length: float) -> Stock:
+    """Return the stock as the tool finds it when it threads."""
+    grown = sizes.taper * length if sizes.side == "external" else 0.0
+    return Stock(
+        sizes.side,
+        blank.diameter + grown,
+        floor_depth(job),
+        across_flats=bar.size if bar.shape == "hexagon" else None,
+        outside_diameter=bar.size if bar.shape == "round" else None,
+        centre=(job.program.centre_x, job.program.centre_y),
+    )
+
+
+def approaches(found: Route, stock: Stock) -> tuple[Approach, ...]:
+    """Return how near each part of the tool comes to each part of the stock, nearest first."""
+    coarse = replace(found.helix, greatest_sweep=360)
+    segments = thread_path(coarse) if not coarse.taper else iter(found.segments)
+    return closest_approaches(segments, tool_stack(found.helix.cutter), stock, cut=THREADED)
+
+
+def collision_checks(near: tuple[Approach, ...], unit: Unit) -> tuple[Check, ...]:
+    """Return one check for each pair of tool and stock that could meet."""
+    checks: list[Check] = []
+    close = from_mm(CLOSE_MM, unit)
+    for one in near:
+        code = f"clearance_{one.tool}_{one.stock.replace(' ', '_')}"
+        where = f"at X {one.place.x:.4g} Y {one.place.y:.4g} Z {one.place.z:.4g}"
+        if one.clearance < 0:
+            detail = f"the {one.tool} cuts {-one.clearance:.4g} {unit} into the {one.stock} {where}"
+            change = _way_out(one)
+            checks.append(Check(code, "refused", detail, one.clearance, 0.0, unit, change))
+            continue
+        detail = f"the {one.tool} stays {one.clearance:.4g} {unit} clear of the {one.stock}"
+        if one.clearance < close:
+            checks.append(
+                Check(code, "caution", f"{detail}, {where}", one.clearance, close, unit,
+                      "prove this place out with care: it is close")
+            )  # fmt: skip
+        else:
+            checks.append(Check(code, "passed", detail, one.clearance, 0.0, unit))
+    return tuple(checks)
+
+
+def _way_out(one: Approach) -> str:
+    return {
+        "teeth": "make the blank deeper or the thread shorter",
+        "neck": "take a cutter with a thinner neck, or a deeper tooth",
+        "shank": "take a cutter of longer reach",
+        "holder": "let the cutter stand out farther from the holder",
+    }[one.tool]

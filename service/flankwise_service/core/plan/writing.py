@@ -1,0 +1,73 @@
+"""The program of the job: blank first, then the thread, with what the operator must know on top."""
+
+from __future__ import annotations
+
+from flankwise_service.core.cutting.cutter import Cutter
+from flankwise_service.core.errors import Refusal
+from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.plan.check import Check
+from flankwise_service.core.plan.common import Defaults
+from flankwise_service.core.plan.job import Job
+from flankwise_service.core.plan.result import BlankPlan
+from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.program.program import Program, write_program
+from flankwise_service.core.program.setup import Operation, Setup, Tool
+from flankwise_service.core.threads import parse
+
+
+def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...]) -> tuple[str, ...]:
+    """Return the lines of the header: part, limits, stock, zero point, what was accepted."""
+    unit, limits = job.unit, sizes.limits
+    lines = [
+        f"Part: {job.name or 'not named'}, {job.stock.material}, quantity {job.quantity}",
+        f"Pitch diameter {sizes.pitch_diameter[0]:.5g} to {sizes.pitch_diameter[1]:.5g} {unit}",
+        f"Blank: {blank.kind} {blank.diameter:.5g} {unit}, {blank.depth:.5g} deep",
+        f"Thread {limits.designation}, {job.thread.length:.5g} {unit} long",
+        f"Zero: face of the part, X Y on {job.program.work_offset}",
+    ]
+    lines += [
+        f"ACCEPTED BY THE CALLER: {check.code}: {check.detail}"
+        for check in checks
+        if check.state == "accepted"
+    ]
+    return tuple(lines)
+
+
+def program_for(
+    job: Job, sizes: Sizes, cutter: Cutter, blank: BlankPlan, speed: float,
+    thread_segments: tuple[Segment, ...], blank_segments: tuple[Segment, ...],
+    checks: tuple[Check, ...], used: Defaults, version: str,
+) -> Program:  # fmt: skip
+    """Return the program, read back and proved equal to the path. Errors below /program."""
+    asked = job.program
+    operations: list[Operation] = []
+    if blank_segments and blank.end_mill is not None and blank.speed is not None:
+        mill = blank.end_mill
+        tool = Tool(
+            mill.number, round(blank.speed.speed), mill.number, asked.coolant, 0.0,
+            name=mill.name or "end mill",
+        )  # fmt: skip
+        operations.append(Operation(tool, blank_segments, f"Mill the {blank.kind}"))
+    side = "left" if job.cutting.milling == "climb" else "right"
+    tool = Tool(
+        cutter.number, round(speed), cutter.number, asked.coolant, cutter.tip_to_tooth,
+        radius_side=side, name=cutter.name or "thread mill",  # type: ignore[arg-type]
+    )  # fmt: skip
+    operations.append(Operation(tool, thread_segments, "Mill the thread"))
+    setup = Setup(
+        unit=job.unit,
+        safe_height=used.safe_height,
+        work_offset=asked.work_offset,  # type: ignore[arg-type]
+        unit_codes=asked.unit_codes,
+        arc_form=asked.arc_form,
+        helix_rise_words=asked.helix_rise_words,
+        line_number_step=10 if asked.line_numbers else 0,
+        program_number=asked.number,
+        thread=parse(sizes.limits.designation),
+        remarks=remarks(job, sizes, blank, checks),
+        version=version,
+    )
+    try:
+        return write_program(setup, operations)
+    except Refusal as refusal:
+        raise refusal.under("/program") from refusal
