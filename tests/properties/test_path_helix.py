@@ -7,6 +7,9 @@ from collections import defaultdict
 from dataclasses import fields, replace
 from itertools import pairwise
 
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.path.direction import advance, direction, turn
 from flankwise_service.core.path.lines import arc_radius, place_on
@@ -14,8 +17,6 @@ from flankwise_service.core.path.request import Helix, RadialPass, tooth_half_wi
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.path.totals import totals
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from support.path_jobs import from_axis, helices
 
 few = settings(max_examples=60, deadline=None)
@@ -113,7 +114,8 @@ def test_leads_are_tangent_and_keep_the_slope_of_the_thread(job: Helix) -> None:
 
 def heading(arc: Segment, place: Point) -> tuple[float, float]:
     """Return the direction of motion of an arc at a place on it."""
-    assert arc.centre is not None and arc.sense is not None
+    assert arc.centre is not None
+    assert arc.sense is not None
     dx, dy = place.x - arc.centre[0], place.y - arc.centre[1]
     size, sign = math.hypot(dx, dy), turn(arc.sense)
     return -sign * dy / size, sign * dx / size

@@ -6,9 +6,10 @@ import math
 from dataclasses import replace
 from typing import Any
 
+from hypothesis import strategies as st
+
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
 from flankwise_service.core.path.request import Helix, RadialPass
-from hypothesis import strategies as st
 
 CUTTER = Cutter(6.0, 3, Tooth(30.0, 30.0, 0.15, 0.9), tip_to_tooth=0.5)
 INTERNAL = Helix(

@@ -47,7 +47,8 @@ def segments_at_most(helix: Helix) -> float:
     if helix.chord_tolerance is not None:
         each = 360 / chord_angle(widest, helix.chord_tolerance)
     elif helix.taper > 0 and helix.radial_tolerance is not None:
-        each = taper_pieces(helix.taper * helix.lead / 2, 1.0, 360, helix.radial_tolerance)
+        # a tenth more for what first order leaves out
+        each = 1.1 * taper_pieces(helix.taper * helix.lead / 2, 1.0, 360, helix.radial_tolerance)
     turns = run_height(helix) / helix.lead
     # each lead arc turns at most half a turn, in pieces no finer than the thread's; 5 links
     in_one = turns * each + 1 + 2 * (each / 2 + 1) + 5

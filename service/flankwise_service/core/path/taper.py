@@ -16,6 +16,10 @@ from collections.abc import Iterator
 from flankwise_service.core.path.segment import Point
 from flankwise_service.core.path.spiral import Piece, Spiral, count_pieces
 
+PROBES = 64
+"""Places looked at along an arc."""
+BETWEEN_PROBES = 1.0005
+"""The greatest departure may lie between two of them."""
 GREATEST_PIECE = 180.0
 """Beyond half a turn the three places of an arc no longer fix it well."""
 
@@ -37,23 +41,21 @@ def departure(growth_per_radian: float, piece: float) -> float:
 
 
 def taper_pieces(growth_per_turn: float, turns: float, greatest: float, tolerance: float) -> int:
-    """Return the fewest pieces of `turns` whose arcs stay within `tolerance`, radially.
+    """Return the fewest pieces of `turns` whose arcs stay within `tolerance`, to first order.
 
     >>> taper_pieces(0.0567, 1.0, 360, 0.001)
     3
     """
     growth = growth_per_turn / (2 * math.pi)
-    # a thousandth of the tolerance is kept for what first order leaves out
-    allowed = tolerance * 0.999
     least = count_pieces(turns * 360, min(greatest, GREATEST_PIECE))
-    if departure(growth, turns * 360 / least) <= allowed:
+    if departure(growth, turns * 360 / least) <= tolerance:
         return least
     low, high = least, 2 * least
-    while departure(growth, turns * 360 / high) > allowed:
+    while departure(growth, turns * 360 / high) > tolerance:
         low, high = high, 2 * high
     while high - low > 1:
         middle = (low + high) // 2
-        if departure(growth, turns * 360 / middle) > allowed:
+        if departure(growth, turns * 360 / middle) > tolerance:
             low = middle
         else:
             high = middle
@@ -77,9 +79,39 @@ def arc_through(begin: Point, middle: Point, end: Point) -> tuple[tuple[float, f
     return (middle.x + x, middle.y + y), math.degrees(first + second)
 
 
+def worst_departure(curve: Spiral, pieces: int) -> float:
+    """Return how far the arcs are from the cone, radially, looked at in the first and last piece.
+
+    It is greatest where the radius is least, so at one end of the curve.
+    """
+    each, worst = curve.sweep / pieces, 0.0
+    for first in (0.0, curve.sweep - each):
+        begin, middle, end = (curve.point_at(first + share * each) for share in (0.0, 0.5, 1.0))
+        (cx, cy), sweep = arc_through(begin, middle, end)
+        radius = math.hypot(begin.x - cx, begin.y - cy)
+        from_rad = math.atan2(begin.y - cy, begin.x - cx)
+        for step in range(1, PROBES):
+            at_rad = from_rad + curve.turn * math.radians(sweep) * step / PROBES
+            x = cx + radius * math.cos(at_rad) - curve.x
+            y = cy + radius * math.sin(at_rad) - curve.y
+            # z goes evenly with the arc's angle, and the cone's radius with z
+            cone = curve.radius_at(first + each * step / PROBES)
+            worst = max(worst, abs(math.hypot(x, y) - cone))
+    return worst * BETWEEN_PROBES
+
+
+def pieces_within(curve: Spiral, greatest_sweep: float, tolerance: float) -> int:
+    """Return the fewest arcs within `tolerance` of the curve: first order, then made good."""
+    turns = curve.sweep / 360
+    pieces = taper_pieces(curve.growth * 360, turns, greatest_sweep, tolerance)
+    while worst_departure(curve, pieces) > tolerance:
+        pieces += 1 + pieces // 1000
+    return pieces
+
+
 def taper_arcs(curve: Spiral, greatest_sweep: float, tolerance: float) -> Iterator[Piece]:
     """Yield a conical spiral as the fewest equal arcs within `tolerance` of it, radially."""
-    pieces = taper_pieces(curve.growth * 360, curve.sweep / 360, greatest_sweep, tolerance)
+    pieces = pieces_within(curve, greatest_sweep, tolerance)
     begin = curve.point_at(0.0)
     for index in range(pieces):
         middle = curve.point_at(curve.sweep * ((2 * index + 1) / (2 * pieces)))

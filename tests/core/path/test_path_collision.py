@@ -1,0 +1,273 @@
+"""Clearances of the tool from the stock: by hand, against small steps, and refused."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from flankwise_service.core.cutting.cutter import Cutter, Tooth
+from flankwise_service.core.errors import Collision
+from flankwise_service.core.path.blank import boss_path
+from flankwise_service.core.path.blank_request import Boss
+from flankwise_service.core.path.collision import (
+    MILLED,
+    Cylinder,
+    Prism,
+    Stock,
+    closest_approaches,
+    distance,
+    nearest,
+    refuse_collision,
+    stock_prisms,
+    tool_stack,
+)
+from flankwise_service.core.path.lines import place_on
+from flankwise_service.core.path.outline import Around, Disc, Hexagon, Move
+from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.path.thread import thread_path
+from support.path_jobs import CUTTER, EXTERNAL, INTERNAL
+
+MILL = replace(
+    CUTTER, neck_diameter=4.0, reach=24.0, shank_diameter=8.0, overhang=40.0, holder_diameter=25.0
+)
+coordinate = st.floats(-8, 8)
+outlines = st.one_of(
+    st.builds(Disc, st.floats(-1, 1), st.just(0.0), st.floats(1, 6)),
+    st.builds(Hexagon, st.floats(-1, 1), st.just(0.3), st.floats(2, 12), st.floats(0, 60)),
+    st.builds(Around, st.just(Disc(0.2, 0, 2.0)), st.just(Hexagon(0, 0, 8, 10))),
+    st.builds(Around, st.just(Disc(0.2, 0, 2.0)), st.just(Disc(0, 0, 6))),
+    st.builds(Around, st.just(Disc(0, 0, 3.0))),
+)
+points = st.builds(Point, coordinate, coordinate, coordinate)
+
+
+@st.composite
+def moves(draw: st.DrawFn) -> Segment:
+    begin = draw(points)
+    if draw(st.booleans()):
+        return Segment("line", "link", begin, draw(points))
+    centre = draw(st.sampled_from([(0.0, 0.0), (0.2, 0.0), (2.5, -3.0)]))
+    sense = draw(st.sampled_from(["clockwise", "counterclockwise"]))
+    sweep = draw(st.sampled_from([90.0, 180.0, 360.0, 37.5]))
+    arc = Segment("arc", "link", begin, begin, centre, sense, sweep)
+    return arc._replace(end=place_on(arc, 1.0)._replace(z=draw(coordinate)))
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    moves(),
+    outlines,
+    st.floats(0.2, 3.0),
+    st.floats(-2, 1),
+    st.sampled_from([0.5, 3.0, math.inf]),
+    st.sampled_from([-math.inf, -4.0]),
+    st.floats(-1, 1),
+)
+def test_no_small_step_comes_nearer_than_the_least_clearance(
+    segment: Segment,
+    outline: Disc | Hexagon | Around,
+    radius: float,
+    low: float,
+    height: float,
+    bottom: float,
+    top: float,
+) -> None:
+    tool = Cylinder("neck", low, low + height, radius)
+    prism = Prism("boss", bottom, top, outline)
+    move = Move(segment)
+    found, place = nearest(tool, prism, move)
+    assert found == distance(tool, prism, place)
+    steps = [distance(tool, prism, move.at(step / 300)) for step in range(301)]
+    assert found <= min(steps) + 1e-9
+    at = steps.index(min(steps)) / 300
+    finer = min(distance(tool, prism, move.at(at + k / 30000)) for k in range(-100, 101))
+    assert found >= finer - 2 * move.reach() / 10_000 - 1e-9
+
+
+@settings(max_examples=60, deadline=None)
+@given(moves(), st.floats(2, 12), st.floats(0, 60), st.floats(-1, 1))
+def test_hexagon_distance_agrees_with_its_edges(
+    segment: Segment, flats: float, angle: float, x: float
+) -> None:
+    hexagon = Hexagon(x, 0.3, flats, angle)
+    corners = hexagon.corners()
+    for place in (segment.begin, segment.end):
+        edges = zip(corners, (*corners[1:], corners[0]), strict=True)
+        plain = min(to_edge(place, one, other) for one, other in edges)
+        inside = all(
+            (place.x - x) * n[0] + (place.y - 0.3) * n[1] <= flats / 2 for n in hexagon.normals()
+        )
+        assert hexagon.signed(place.x, place.y) == pytest.approx(
+            -plain if inside else plain, abs=1e-9
+        )
+
+
+def to_edge(place: Point, one: tuple[float, float], other: tuple[float, float]) -> float:
+    ex, ey = other[0] - one[0], other[1] - one[1]
+    share = ((place.x - one[0]) * ex + (place.y - one[1]) * ey) / (ex * ex + ey * ey)
+    share = min(1.0, max(0.0, share))
+    return math.hypot(place.x - one[0] - share * ex, place.y - one[1] - share * ey)
+
+
+def by_pair(path: list[Segment], cutter: Cutter, stock: Stock) -> dict[tuple[str, str], float]:
+    found = closest_approaches(path, tool_stack(cutter), stock)
+    assert [a.clearance for a in found] == sorted(a.clearance for a in found)
+    return {(a.tool, a.stock): a.clearance for a in found}
+
+
+def test_an_external_thread_over_a_hexagon_shoulder_by_hand() -> None:
+    path = list(thread_path(EXTERNAL))
+    stock = Stock("external", 20.0, 18.0, across_flats=30.0)
+    found = by_pair(path, MILL, stock)
+    lowest = min(min(s.begin.z, s.end.z) for s in path)
+    assert found["neck", "boss"] == pytest.approx(12.3 - 2.0 - 10.0)
+    # the teeth's lowest edge is half a tooth under the mid-plane, more than tip_to_tooth here
+    half = 0.15 / 2 + 0.9 * math.tan(math.radians(30))
+    assert found["teeth", "shoulder"] == pytest.approx(18.0 + lowest - half)
+    # the shank, 24 - 0.5 above the mid-plane, passes over the face while over the boss
+    assert found["shank", "boss"] == pytest.approx(24.0 - 0.5 + lowest)
+    assert found["holder", "boss"] == pytest.approx(40.0 - 0.5 + lowest)
+    # going down beside the boss the teeth keep the clearance asked for
+    assert found["teeth", "boss"] == pytest.approx(EXTERNAL.clearance)
+
+
+def test_a_thread_too_deep_for_the_reach_is_refused_with_place_and_parts() -> None:
+    path = list(thread_path(EXTERNAL))
+    short = replace(MILL, reach=10.0, neck_diameter=5.0)
+    found = closest_approaches(path, tool_stack(short), Stock("external", 20.0, 15.2))
+    with pytest.raises(Collision) as caught:
+        refuse_collision(found, 0.05)
+    faults = {(f.code, f.detail.split(" comes")[0]) for f in caught.value.faults}
+    assert ("meets_stock", "the shank") in faults
+    assert all("segment" in fault.detail for fault in caught.value.faults)
+    wanted = [a for a in found if a.clearance < 0.05]
+    assert len(caught.value.faults) == len(wanted)
+    refuse_collision([a for a in found if a.clearance >= 0.05], 0.05)
+
+
+def test_near_but_clear_is_told_apart_from_a_collision() -> None:
+    near = closest_approaches(
+        [Segment("rapid", "link", Point(13.5, 0, 1), Point(13.5, 0, -1))],
+        (Cylinder("neck", 0, 5, 3.0),), Stock("external", 20.0),
+    )  # fmt: skip
+    with pytest.raises(Collision) as caught:
+        refuse_collision(near, 1.0)
+    (fault,) = caught.value.faults
+    assert fault.code == "too_near"
+    assert fault.value == pytest.approx(0.5)
+
+
+def test_a_hole_its_wall_bottom_and_the_holder_over_the_hexagon_face() -> None:
+    path = list(thread_path(INTERNAL))
+    low = replace(MILL, neck_diameter=4.0, overhang=14.0, reach=12.0)
+    stock = Stock("internal", 6.65, 12.0, across_flats=20.0)
+    found = by_pair(path, low, stock)
+    lowest = min(min(s.begin.z, s.end.z) for s in path)
+    assert found["neck", "hole wall"] == pytest.approx(6.65 / 2 - 1.0 - 2.0)
+    assert found["holder", "hole wall"] == pytest.approx(14.0 - 0.5 + lowest)
+    half = 0.15 / 2 + 0.9 * math.tan(math.radians(30))
+    assert found["teeth", "hole bottom"] == pytest.approx(12.0 + lowest - half)
+
+
+def test_the_holder_clears_a_hexagon_beside_which_it_goes_down() -> None:
+    """The holder's edge passes a corner at a distance of the plane only."""
+    down = Segment("rapid", "plunge", Point(0.0, 20.0, 5.0), Point(0.0, 20.0, -30.0))
+    tool = (Cylinder("holder", 10.0, math.inf, 4.0),)
+    flats_along_x = Stock("external", 10.0, 5.0, across_flats=17.320508075688775)
+    (_, shoulder) = sorted(closest_approaches([down], tool, flats_along_x), key=lambda a: a.stock)
+    assert shoulder.stock == "shoulder"
+    assert shoulder.clearance == pytest.approx(20.0 - 10.0 - 4.0)  # the corner stands at y = 10
+    turned = replace(flats_along_x, flat_angle=30.0)
+    (_, shoulder) = sorted(closest_approaches([down], tool, turned), key=lambda a: a.stock)
+    assert shoulder.clearance == pytest.approx(20.0 - 8.660254037844387 - 4.0)
+
+
+def test_both_gaps_open_on_a_slanting_move() -> None:
+    """From (6, 0, 0) to (0, 0, 6) past an edge at x = 2, z = 1: nearest where it is square."""
+    slant = Segment("line", "link", Point(7.0, 0.0, 1.0), Point(2.0, 0.0, 6.0))
+    tool = (Cylinder("neck", 0.0, 1.0, 1.0),)
+    (near,) = closest_approaches([slant], tool, Stock("external", 4.0))
+    # the tool's lower edge runs along (x - 1, z) from (6, 1) to (1, 6); from (2, 0): 5 / sqrt(2)
+    assert near.clearance == pytest.approx(5 / math.sqrt(2), abs=1e-9)
+
+
+def test_a_part_that_is_not_given_is_left_out() -> None:
+    bare = Cutter(6.0, 3, Tooth(30, 30, 0.15, 0.9))
+    assert [part.name for part in tool_stack(bare)] == ["teeth"]
+    assert [part.name for part in tool_stack(replace(bare, shank_diameter=6.0))] == [
+        "teeth",
+        "shank",
+    ]
+    neck = tool_stack(replace(bare, neck_diameter=4.0))[1]
+    assert neck.high == math.inf
+    no_reach = tool_stack(replace(bare, neck_diameter=4.0, overhang=30.0, holder_diameter=20.0))
+    assert [(part.name, part.high) for part in no_reach[1:]] == [
+        ("neck", 30.0),
+        ("holder", math.inf),
+    ]
+    assert tool_stack(replace(bare, holder_diameter=20.0)) == tool_stack(bare)
+
+
+def test_rows_make_the_teeth_taller() -> None:
+    one = tool_stack(CUTTER)[0]
+    five = tool_stack(replace(CUTTER, rows=5, row_pitch=1.25))[0]
+    assert five.high - one.high == pytest.approx(5.0)
+    assert five.low == one.low
+
+
+@pytest.mark.parametrize(
+    ("stock", "names"),
+    [
+        (Stock("external", 20.0), ["boss"]),
+        (Stock("external", 20.0, 15.0), ["boss", "shoulder"]),
+        (Stock("internal", 20.0), ["hole wall"]),
+        (Stock("internal", 20.0, 15.0, outside_diameter=30.0), ["hole wall", "hole bottom"]),
+    ],
+)
+def test_the_parts_of_the_stock(stock: Stock, names: list[str]) -> None:
+    assert [part.name for part in stock_prisms(stock)] == names
+
+
+def test_beyond_the_outside_of_a_round_bar_there_is_no_wall() -> None:
+    beside = Segment("rapid", "link", Point(20.0, 0.0, -5.0), Point(20.0, 0.0, -6.0))
+    tool = (Cylinder("teeth", 0.0, 1.0, 2.0),)
+    (near,) = closest_approaches([beside], tool, Stock("internal", 10.0, outside_diameter=30.0))
+    assert near.clearance == pytest.approx(3.0)
+    (near,) = closest_approaches([beside], tool, Stock("internal", 10.0))
+    assert near.clearance < 0
+
+
+def test_the_teeth_are_measured_against_what_they_cut_only_on_free_moves() -> None:
+    path = list(thread_path(INTERNAL))
+    found = by_pair(path, CUTTER, Stock("internal", 6.65))
+    assert found["teeth", "hole wall"] == pytest.approx(6.65 / 2 - 3.0)
+    cutting_only = [s for s in path if s.purpose == "thread"]
+    assert closest_approaches(cutting_only, tool_stack(CUTTER), Stock("internal", 6.65)) == ()
+
+
+def test_milling_a_boss_down_to_its_shoulder_is_no_collision_but_a_low_holder_is() -> None:
+    boss = Boss(20.0, 15.0, 30 * 2 / math.sqrt(3), 16.0, 600.0, 5.0, 1.0, 5.0)
+    stock = Stock("external", 20.0, 15.0, across_flats=30.0)
+    mill = (Cylinder("teeth", 0.0, 20.0, 8.0), Cylinder("holder", 40.0, math.inf, 20.0))
+    found = closest_approaches(boss_path(boss), mill, stock, MILLED)
+    refuse_collision(found)
+    low = (mill[0], Cylinder("holder", 14.0, math.inf, 20.0))
+    with pytest.raises(Collision):
+        refuse_collision(closest_approaches(boss_path(boss), low, stock, MILLED))
+
+
+def test_the_segment_and_place_named_are_where_it_is() -> None:
+    path = list(thread_path(EXTERNAL))
+    stock = Stock("external", 20.0, 18.0, across_flats=30.0)
+    prisms = {prism.name: prism for prism in stock_prisms(stock)}
+    parts = {part.name: part for part in tool_stack(MILL)}
+    for near in closest_approaches(path, tool_stack(MILL), stock):
+        again = distance(parts[near.tool], prisms[near.stock], near.place)
+        assert again == near.clearance
+        segment = path[near.segment]
+        assert min(segment.begin.z, segment.end.z) - 1e-9 <= near.place.z
+        assert near.place.z <= max(segment.begin.z, segment.end.z) + 1e-9
