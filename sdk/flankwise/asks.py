@@ -10,7 +10,13 @@ __all__ = [
     "CutterAsk",
     "MeasuredSizeAsk",
     "MoveAsk",
+    "PathSegmentAsk",
     "PlaceAsk",
+    "ProgramOperationAsk",
+    "ProgramSetupAsk",
+    "ProgramToolAsk",
+    "RadiusOffsetAsk",
+    "SectionCutAsk",
     "TimedSegmentAsk",
     "ToothAsk",
 ]
@@ -183,3 +189,137 @@ class MeasuredSizeAsk(TypedDict):
     """Measured pitch diameter"""
     uncertainty: float
     """Half width of the range the true one lies in"""
+
+
+class _ProgramSetupAskNeeded(TypedDict):
+    """What ProgramSetupAsk can't be without."""
+
+    safe_height: float
+    """Height of the tool's tip above the face, kept before the first and after the last cut of
+    each tool
+    """
+
+
+class ProgramSetupAsk(_ProgramSetupAskNeeded, total=False):
+    """How the program is written."""
+
+    work_offset: Literal["G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"]
+    """Work offset"""
+    unit_codes: Literal["G20 G21", "G70 G71"]
+    """Codes that set the unit: G20 G21 (RS-274) or G70 G71 (ISO 6983-1)"""
+    decimals: int | None
+    """Digits after the point of a length; left out: 4 for in, 3 for mm"""
+    arc_form: Literal["centre", "radius"]
+    """Arcs by their centre (I J) or by their radius (R, up to 165 degrees)"""
+    helix_rise_words: bool
+    """Write K, the rise per turn, on helical arcs"""
+    arc_centre_code: bool
+    """Spell G91.1: I and J count from the arc's begin, as they always do here"""
+    line_number_step: int
+    """Step of the line numbers, 10 for N10 N20; 0 leaves them out"""
+    program_number: int | None
+    """Written as O and four digits; left out: no number"""
+    end: Literal["M30", "M02"]
+    """Word that ends the program"""
+    designation: str | None
+    """Thread designation for the header"""
+    remarks: list[str]
+    """Lines for the header. Characters that mean something to a control are replaced"""
+
+
+class _ProgramToolAskNeeded(TypedDict):
+    """What ProgramToolAsk can't be without."""
+
+    number: int
+    """Tool number"""
+    spindle_speed: float
+    """Spindle speed, rev/min"""
+    length_offset: int | None
+    """Number of the length offset (G43 H); null where the control takes it from the tool number"""
+
+
+class ProgramToolAsk(_ProgramToolAskNeeded, total=False):
+    """The tool as the control knows it; the spindle turns clockwise."""
+
+    coolant: Literal["off", "mist", "flood"]
+    """Coolant"""
+    tip_to_tooth: float
+    """From the tool's tip, where its length is set, up to the point the path is given for"""
+    radius_offset: int | None
+    """Number of a radius offset (G41 or G42 D) that corrects the centre path; zero stored at
+    first. Needs straight lead-ins and lead-outs. Left out: none
+    """
+    radius_side: Literal["left", "right"]
+    """Side on which the cutter moves off the flank: left (G41) for climb milling, right (G42)
+    for conventional
+    """
+    name: str
+    """What the shop calls the tool"""
+
+
+class _PathSegmentAskNeeded(TypedDict):
+    """What PathSegmentAsk can't be without."""
+
+    kind: Literal["rapid", "line", "arc"]
+    """How it moves"""
+    purpose: Literal[
+        "approach", "plunge", "lead_in", "thread", "lead_out", "retract", "boss", "bore", "link"
+    ]
+    """What it is for"""
+    begin: PlaceAsk
+    """Where it begins"""
+    end: PlaceAsk
+    """Where it ends"""
+
+
+class PathSegmentAsk(_PathSegmentAskNeeded, total=False):
+    """One piece of a path, as the service's own path replies give it."""
+
+    centre: list[float] | None
+    """Centre X and Y of an arc, null for straight pieces"""
+    sense: Literal["clockwise", "counterclockwise"] | None
+    """Sense of an arc seen from +Z"""
+    sweep: float
+    """Angle turned, 0 for straight pieces"""
+    feed: float | None
+    """Feed along the path, per minute; null for a rapid"""
+    radial_pass: int
+    """Radial pass, from 1; 0 where it is none"""
+    start: int
+    """Start of the thread, from 1; 0 where it is none"""
+
+
+class _ProgramOperationAskNeeded(TypedDict):
+    """What ProgramOperationAsk can't be without."""
+
+    tool: ProgramToolAsk
+    """The tool"""
+    segments: list[PathSegmentAsk]
+    """Its path, piece joined to piece"""
+
+
+class ProgramOperationAsk(_ProgramOperationAskNeeded, total=False):
+    """One tool's part of the program."""
+
+    title: str
+    """What it does, for a comment"""
+
+
+class RadiusOffsetAsk(TypedDict):
+    """What is stored at the control for one radius offset."""
+
+    number: int
+    """Its number (D)"""
+    value: float
+    """What is stored: the correction of the centre path"""
+
+
+class SectionCutAsk(TypedDict):
+    """The groove as cut, as the form replies give it."""
+
+    radius: list[float]
+    """Radii"""
+    lower_edge: list[float]
+    """Z of the groove's lower edge at each radius"""
+    upper_edge: list[float]
+    """Z of the groove's upper edge at each radius"""

@@ -7,8 +7,10 @@ from types import TracebackType
 
 from flankwise.calls.base import composed
 from flankwise.calls.cutting import CuttingCalls
+from flankwise.calls.drawing import DrawingCalls
 from flankwise.calls.gauging import GaugingCalls
 from flankwise.calls.health import HealthCalls
+from flankwise.calls.program import ProgramCalls
 from flankwise.calls.stock import StockCalls
 from flankwise.calls.threads import ThreadsCalls
 from flankwise.calls.threads_uses import ThreadsUsesCalls
@@ -22,6 +24,8 @@ class Client(
     GaugingCalls,
     StockCalls,
     CuttingCalls,
+    ProgramCalls,
+    DrawingCalls,
     # One line per subject, in the order of the contract.
 ):
     """Asks a flankwise service. Threads may share one client.

@@ -18,6 +18,7 @@ __all__ = [
     "BasicProfileReply",
     "BatchCostReply",
     "BlankReply",
+    "BlockFaultReply",
     "CandidateReply",
     "ClassPairReply",
     "ClassPairsReply",
@@ -55,6 +56,8 @@ __all__ = [
     "MatingReply",
     "MeasuredOverReply",
     "MeasuredReply",
+    "ModalReply",
+    "MotionReply",
     "NarrowReply",
     "ObstacleReply",
     "OffsetCorrectionReply",
@@ -66,6 +69,9 @@ __all__ = [
     "PassesReply",
     "PitchVerdictReply",
     "PlatingReply",
+    "ProgramReplayReply",
+    "ProgramReply",
+    "ReplayReply",
     "SizeRangeReply",
     "SourceReply",
     "SpeedReply",
@@ -2430,4 +2436,226 @@ class GaugesReply(Result):
             designation=raw["designation"],
             unit=raw["unit"],
             gauges=tuple(GaugeReply.of(item) for item in raw["gauges"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ReplayReply(Result):
+    """What reading the program back found: the greatest differences from the path."""
+
+    equal: bool
+    """Text and path are equal; always true, for a difference is refused"""
+    unit: Literal["in", "mm"]
+    """Unit of the lengths"""
+    last_digit: float
+    """Value of one count of the last printed digit"""
+    motions: int
+    """Motions of the program"""
+    position_error: float
+    """Of any end place, along one axis"""
+    arc_middle_error: float
+    """Of the middle of any arc"""
+    arc_radius_error: float
+    """Between an arc's radius at its begin and at its end"""
+    feed_error: float
+    """Of any feed"""
+    left_out: int
+    """Pieces of the path shorter than the printed digits can tell"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ReplayReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            equal=raw["equal"],
+            unit=raw["unit"],
+            last_digit=raw["last_digit"],
+            motions=raw["motions"],
+            position_error=raw["position_error"],
+            arc_middle_error=raw["arc_middle_error"],
+            arc_radius_error=raw["arc_radius_error"],
+            feed_error=raw["feed_error"],
+            left_out=raw["left_out"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ProgramReply(Result):
+    """The program, proved equal to its path."""
+
+    text: str
+    """Word-address text by ISO 6983 and RS-274"""
+    blocks: int
+    """Blocks, comments not counted"""
+    bytes: int
+    """Length of the text"""
+    replay: ReplayReply
+    """What reading it back found"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ProgramReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            text=raw["text"],
+            blocks=raw["blocks"],
+            bytes=raw["bytes"],
+            replay=ReplayReply.of(raw["replay"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class MotionReply(Result):
+    """One motion of the tool's tip."""
+
+    line: int
+    """Line of the text, from 1"""
+    kind: Literal["rapid", "line", "arc"]
+    """How it moves"""
+    begin: tuple[float | None, ...]
+    """X, Y, Z"""
+    end: tuple[float | None, ...]
+    """X, Y, Z"""
+    centre: tuple[float, ...] | None
+    """Centre of an arc in its plane, null for straight motions"""
+    sense: Literal["clockwise", "counterclockwise"] | None
+    """Sense of an arc"""
+    sweep: float
+    """Angle turned, 0 for straight motions"""
+    feed: float | None
+    """Feed along the path, per minute; null for a rapid"""
+    state: int
+    """Place of its modal state in the list of states, from 0"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MotionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            line=raw["line"],
+            kind=raw["kind"],
+            begin=tuple(raw["begin"]),
+            end=tuple(raw["end"]),
+            centre=None if raw["centre"] is None else tuple(raw["centre"]),
+            sense=raw["sense"],
+            sweep=raw["sweep"],
+            feed=raw["feed"],
+            state=raw["state"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ModalReply(Result):
+    """The modal state of the control; null where the program hasn't said."""
+
+    unit: Literal["in", "mm"] | None
+    """Unit of the program's words"""
+    plane: Literal["XY", "ZX", "YZ"] | None
+    """Plane of arcs"""
+    distance: Literal["absolute", "incremental"] | None
+    """What axis words mean"""
+    feed_mode: Literal["per minute", "per revolution", "inverse time"]
+    """What a feed means"""
+    work_offset: str | None
+    """Work offset"""
+    tool: int | None
+    """Tool in the spindle"""
+    length_offset: int | None
+    """Number of the length offset"""
+    radius_side: Literal["left", "right"] | None
+    """Side of the radius offset"""
+    radius_offset: int | None
+    """Number of the radius offset"""
+    spindle: Literal["stopped", "clockwise", "counterclockwise"]
+    """Spindle"""
+    spindle_speed: float | None
+    """Spindle speed, rev/min"""
+    coolant: tuple[Literal["mist", "flood"], ...]
+    """Coolants that are on"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ModalReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            plane=raw["plane"],
+            distance=raw["distance"],
+            feed_mode=raw["feed_mode"],
+            work_offset=raw["work_offset"],
+            tool=raw["tool"],
+            length_offset=raw["length_offset"],
+            radius_side=raw["radius_side"],
+            radius_offset=raw["radius_offset"],
+            spindle=raw["spindle"],
+            spindle_speed=raw["spindle_speed"],
+            coolant=tuple(raw["coolant"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BlockFaultReply(Result):
+    """What is wrong with one block."""
+
+    line: int
+    """Line of the text, from 1; 0 for the text as a whole"""
+    code: str
+    """Short name of the fault"""
+    detail: str
+    """What is wrong"""
+    change: str
+    """What to change"""
+    text: str
+    """The block, or its first part"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BlockFaultReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            line=raw["line"],
+            code=raw["code"],
+            detail=raw["detail"],
+            change=raw["change"],
+            text=raw["text"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ProgramReplayReply(Result):
+    """A program as read."""
+
+    unit: Literal["in", "mm"] | None
+    """Unit of the motions: the first one the program sets"""
+    motions: tuple[MotionReply, ...]
+    """The motions up to the first fault"""
+    motion_count: int
+    """How many motions there are, listed or not"""
+    states: tuple[ModalReply, ...]
+    """The modal states they run under"""
+    faults: tuple[BlockFaultReply, ...]
+    """The faults, by line"""
+    blocks: int
+    """Blocks read"""
+    ended: bool
+    """The program says its end, by M02 or M30"""
+    dwell_seconds: float
+    """All dwells together"""
+    comments: tuple[str, ...]
+    """The comments, at most 1000"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ProgramReplayReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            motions=tuple(MotionReply.of(item) for item in raw["motions"]),
+            motion_count=raw["motion_count"],
+            states=tuple(ModalReply.of(item) for item in raw["states"]),
+            faults=tuple(BlockFaultReply.of(item) for item in raw["faults"]),
+            blocks=raw["blocks"],
+            ended=raw["ended"],
+            dwell_seconds=raw["dwell_seconds"],
+            comments=tuple(raw["comments"]),
         )

@@ -24,6 +24,8 @@ SUBJECTS: tuple[str, ...] = (
     "stock",
     "cutting",
     "gauging",
+    "program",
+    "drawing",
 )
 
 logger = logging.getLogger("flankwise_service")

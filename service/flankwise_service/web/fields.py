@@ -9,7 +9,7 @@ fields describe replies in the contract; there they never load or dump anything.
     │   ├── Number             a bare ratio or count with limits (numbers.py)
     │   │   ├── Length         limits in mm or in, by the request's own `unit`
     │   │   └── Angle  Fraction  Speed  Count
-    │   ├── Text  Flag  OneOf  Unit
+    │   ├── Text  Lines  Flag  OneOf  Unit
     │   └── MapOf  Anything    objects with free names; any JSON value
     └── Nested  ListOf         objects and lists of the above
 
@@ -42,7 +42,7 @@ from flankwise_service.web.saying import (
 
 __all__ = [
     "NOT_AN_OBJECT", "REQUIRED", "UNKNOWN_FIELD", "Angle", "Anything", "Count", "Described",
-    "Flag", "Fraction", "Length", "ListOf", "MapOf", "Nested", "Number", "OneOf", "Saying",
+    "Flag", "Fraction", "Length", "Lines", "ListOf", "MapOf", "Nested", "Number", "OneOf", "Saying",
     "Schema", "Speed", "Text", "Unit", "asked_unit", "near_misses",
 ]  # fmt: skip
 
@@ -119,6 +119,15 @@ class Text(Described):
                 f"type {self.words} again without them, on one line",
                 value,
             )
+
+
+class Lines(Text):
+    """Text of many lines, such as a program; whoever reads it judges its characters."""
+
+    kind = "text of lines"
+
+    def _refuse_hidden(self, value: str) -> None:
+        """Take every character: the reader of the lines names the line with the bad one."""
 
 
 class OneOf(Described):

@@ -93,10 +93,8 @@ class Components:
 
 
 def _text(field: fields.Text) -> dict[str, Any]:
-    return {
-        "type": "string", "minLength": field.shortest, "maxLength": field.longest,
-        "pattern": VISIBLE,
-    }  # fmt: skip
+    shape = {"type": "string", "minLength": field.shortest, "maxLength": field.longest}
+    return shape if isinstance(field, fields.Lines) else shape | {"pattern": VISIBLE}
 
 
 def _number(field: fields.Number) -> dict[str, Any]:

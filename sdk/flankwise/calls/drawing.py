@@ -1,0 +1,137 @@
+"""Calls of the subject drawing. Every one returns an SVG as text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from flankwise.asks import PathSegmentAsk, SectionCutAsk
+from flankwise.calls.base import Calls, Unit
+from flankwise.calls.threads import Side
+
+SVG = "image/svg+xml"
+
+
+class DrawingCalls(Calls):
+    """Section, path, hexagon bar and setup, to scale."""
+
+    def drawing_section(
+        self,
+        *,
+        designation: str,
+        unit: Unit,
+        side: Side | None = None,
+        edition: str | None = None,
+        cut: SectionCutAsk | None = None,
+        pitch_diameter_cut: float | None = None,
+    ) -> str:
+        """Return the axial section of a thread with its limits and, if given, the groove as cut."""
+        return self._post_text(
+            "/v1/drawing/section",
+            SVG,
+            designation=designation,
+            unit=unit,
+            side=side,
+            edition=edition,
+            cut=cut,
+            pitch_diameter_cut=pitch_diameter_cut,
+        )
+
+    def drawing_path(
+        self,
+        *,
+        unit: Unit,
+        side: Side,
+        diameter: float,
+        length: float,
+        segments: Sequence[PathSegmentAsk],
+        cutter_diameter: float | None = None,
+        across_flats: float | None = None,
+        bar_diameter: float | None = None,
+        depth: float | None = None,
+        centre: Sequence[float] | None = None,
+        name: str | None = None,
+    ) -> str:
+        """Return the tool path from above and from the side."""
+        return self._post_text(
+            "/v1/drawing/path",
+            SVG,
+            unit=unit,
+            side=side,
+            diameter=diameter,
+            length=length,
+            segments=segments,
+            cutter_diameter=cutter_diameter,
+            across_flats=across_flats,
+            bar_diameter=bar_diameter,
+            depth=depth,
+            centre=centre,
+            name=name,
+        )
+
+    def drawing_hexagon(
+        self,
+        *,
+        unit: Unit,
+        side: Side,
+        diameter: float,
+        length: float,
+        across_flats: float,
+        thread_diameter: float | None = None,
+        cutter_diameter: float | None = None,
+        depth: float | None = None,
+        name: str | None = None,
+    ) -> str:
+        """Return the hexagon bar with its boss or hole, from above and from the side."""
+        return self._post_text(
+            "/v1/drawing/hexagon",
+            SVG,
+            unit=unit,
+            side=side,
+            diameter=diameter,
+            length=length,
+            across_flats=across_flats,
+            thread_diameter=thread_diameter,
+            cutter_diameter=cutter_diameter,
+            depth=depth,
+            name=name,
+        )
+
+    def drawing_setup(
+        self,
+        *,
+        unit: Unit,
+        side: Side,
+        diameter: float,
+        length: float,
+        safe_height: float,
+        clearance_height: float,
+        work_offset: str | None = None,
+        tip_to_tooth: float | None = None,
+        tool_number: int | None = None,
+        cutter_diameter: float | None = None,
+        across_flats: float | None = None,
+        bar_diameter: float | None = None,
+        depth: float | None = None,
+        centre: Sequence[float] | None = None,
+        name: str | None = None,
+    ) -> str:
+        """Return the setup at the machine: zero point, heights, tool and cautions."""
+        return self._post_text(
+            "/v1/drawing/setup",
+            SVG,
+            unit=unit,
+            side=side,
+            diameter=diameter,
+            length=length,
+            safe_height=safe_height,
+            clearance_height=clearance_height,
+            work_offset=work_offset,
+            tip_to_tooth=tip_to_tooth,
+            tool_number=tool_number,
+            cutter_diameter=cutter_diameter,
+            across_flats=across_flats,
+            bar_diameter=bar_diameter,
+            depth=depth,
+            centre=centre,
+            name=name,
+        )
