@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from flankwise_service.core.cutting.cost import BatchCost, batch_cost
-from flankwise_service.core.cutting.cutter import Cutter
+from flankwise_service.core.cutting.cutter import Cutter, Tooth
 from flankwise_service.core.cutting.material_table import MATERIALS
 from flankwise_service.core.cutting.materials import Material, force_figures, material
 from flankwise_service.core.cutting.speed import SpindleSpeed
@@ -29,7 +29,7 @@ from flankwise_service.core.plan import milling, route, shape, tooling
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
 from flankwise_service.core.plan.common import Defaults, assumed_words, defaults
-from flankwise_service.core.plan.job import Job
+from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
 from flankwise_service.core.plan.result import (
     BarPlan,
@@ -41,6 +41,7 @@ from flankwise_service.core.plan.result import (
     Work,
 )
 from flankwise_service.core.plan.sizes import Sizes, sizes
+from flankwise_service.core.plan.tooth import tooth_for
 from flankwise_service.core.plan.writing import program_for
 from flankwise_service.core.program.program import Program
 from flankwise_service.core.threads.model import Source
@@ -119,21 +120,28 @@ def prepared(job: Job) -> Prepared:
     if asked is None:
         asked, said = tooling.proposed(job, at, crest.diameter)
         words.append(said)
-    cutter, said_of_tooth = tooling.complete(asked, at, crest.diameter)
+    cutter, said_of_tooth = tooling.complete(asked, at, _tooth(job, at, asked, crest.diameter))
     fit = tooling.cutter_checks(cutter, at, crest.diameter)
     tooling.refuse_unfit(fit)
     bar = bars.plan_bar(job, at, crest.diameter, found)
     mill, said_of_mill = blanks.end_mill(job, at, crest.diameter)
     blank = blanks.blank_plan(job, at, crest, found, mill)
     used = defaults(job)
-    if said_of_tooth:
-        words.append(said_of_tooth)
+    words += said_of_tooth
     if said_of_mill and not blank.ready:
         words.append(said_of_mill)
     if bar.proposed:
         words.append(f"bar: {bar.shape} {bar.size:.5g} {job.unit}, the smallest that cleans up")
     assumed = (*words, *assumed_words(job, used))
     return Prepared(job, at, found, used, crest, cutter, fit, bar, blank, assumed)
+
+
+def _tooth(job: Job, at: Sizes, asked: CutterAsked, blank_diameter: float) -> Tooth:
+    """Return the cutter's own tooth, or the one this thread asks of this cutter."""
+    if asked.tooth is not None:
+        return asked.tooth
+    first = asked.with_tooth(tooth_for(at, blank_diameter), 0.0)
+    return shape.tooth_as_it_cuts(job, at, first).tooth
 
 
 def milled(ready: Prepared) -> Milled:

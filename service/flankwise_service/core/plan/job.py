@@ -81,7 +81,7 @@ class CutterAsked:
     tooth: Tooth | None = None
     rows: int = 1
     row_pitch: float | None = None
-    tip_to_tooth: float = 0.0
+    tip_to_tooth: float | None = None
     neck_diameter: float = 0.0
     reach: float | None = None
     shank_diameter: float | None = None
@@ -94,10 +94,12 @@ class CutterAsked:
     name: str = ""
     row_taper: float = 0.0
 
-    def with_tooth(self, tooth: Tooth) -> Cutter:
-        """Return the cutter with its own tooth, or with `tooth` where it has none."""
-        given = {name: getattr(self, name) for name in self.__slots__ if name != "tooth"}
-        return Cutter(tooth=self.tooth or tooth, **given)
+    def with_tooth(self, tooth: Tooth, tip_to_tooth: float) -> Cutter:
+        """Return the cutter with its own tooth and tip, or with these where it has none."""
+        own = {name: getattr(self, name) for name in self.__slots__}
+        own["tooth"] = self.tooth or tooth
+        own["tip_to_tooth"] = tip_to_tooth if self.tip_to_tooth is None else self.tip_to_tooth
+        return Cutter(**own)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +143,8 @@ class CuttingAsked:
     """Wanted chip thickness a tooth, at the cutting edge."""
     passes: int | None = None
     pass_method: PassMethod = "equal chip area"
-    spring_passes: int = 0
+    spring_passes: int | None = None
+    """None: as many as deflection asks for, none where it is small."""
     radial_clearance: float | None = None
     """Between cutter and thread crest before and after the lead-in and lead-out."""
     axial_clearance: float | None = None

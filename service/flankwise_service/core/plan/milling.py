@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import product
 
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.cutting.load import (
@@ -30,7 +31,8 @@ from flankwise_service.core.plan.result import PassPlan
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.units import from_mm, to_mm
 
-MOST_PASSES_PROPOSED = 12
+PASSES_ADDED = 3
+"""Passes beyond the usual number that the plan adds against deflection."""
 UNSTATED_SPEED = 200_000.0
 UNSTATED_FEED_MM = 100_000.0
 DRIVE_EFFICIENCY = 0.8
@@ -78,29 +80,32 @@ def thread_cut(
 def depths(job: Job, sizes: Sizes, cut: ThreadCut, depth: float) -> tuple[float, ...]:
     """Return the depth after each pass, spring passes last. Errors below /cutting."""
     try:
-        found = _depths(job, sizes, cut, depth)
-        return with_spring_passes(found, job.cutting.spring_passes)
+        return _depths(job, sizes, cut, depth)
     except Refusal as refusal:
         raise refusal.under("/cutting") from refusal
 
 
 def _depths(job: Job, sizes: Sizes, cut: ThreadCut, depth: float) -> tuple[float, ...]:
     asked = job.cutting
+    springs = (0, 1, 2) if asked.spring_passes is None else (asked.spring_passes,)
     if asked.pass_method == "stiffness":
         share = asked.deflection_share
-        return stiff_thread_depths(
+        found = stiff_thread_depths(
             cut, depth, sizes.pitch_diameter_tolerance, final_share=share, rough_share=5 * share
         )
+        return with_spring_passes(found, springs[0])
+    usual = usual_passes(to_mm(sizes.pitch, job.unit))
+    counts = range(usual, usual + PASSES_ADDED + 1)
     if asked.passes is not None:
-        return _shared(job, cut, depth, asked.passes)
-    count = usual_passes(to_mm(sizes.pitch, job.unit))
-    while count < MOST_PASSES_PROPOSED:
+        counts = range(asked.passes, asked.passes + 1)
+    # A few passes more come first, for they also spare the cutter; then a spring pass.
+    allowed = asked.deflection_share * sizes.pitch_diameter_tolerance
+    for spring, count in product(springs, counts):
         found = _shared(job, cut, depth, count)
-        effect = _last_effect(cut, found, asked.spring_passes)
-        if effect is None or effect <= asked.deflection_share * sizes.pitch_diameter_tolerance:
-            return found
-        count += 1
-    return _shared(job, cut, depth, count)
+        effect = _last_effect(cut, found, spring)
+        if effect is None or effect <= allowed:
+            break
+    return with_spring_passes(found, spring)
 
 
 def usual_passes(pitch_mm: float) -> int:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.errors import Refusal
 from flankwise_service.core.form.correction import RadiusCorrection, radius_correction
@@ -61,6 +64,26 @@ def correction(job: Job, sizes: Sizes, cutter: Cutter) -> tuple[RadiusCorrection
         start.starts, start.taper,
     )  # fmt: skip
     return found, at_aim
+
+
+def tooth_as_it_cuts(job: Job, sizes: Sizes, cutter: Cutter) -> Cutter:
+    """Return the cutter with a tip that lands the root inside its limits as really cut.
+
+    For a tooth that the plan assumes: the overcut moves the whole path, and the root with it, so a
+    tip by the nominal triangle would miss. Two steps by the slope of the triangle are enough.
+    """
+    least, greatest = sizes.root_diameter
+    if least is None or greatest is None or cutter.tooth.tip_radius:
+        return cutter
+    for _ in range(2):
+        found, _cut = correction(job, sizes, cutter)
+        off = found.root_diameter - (least + greatest) / 2
+        # Half the diameter's error, on both flanks.
+        angles = (cutter.tooth.flank_angle_upper, cutter.tooth.flank_angle_lower)
+        slope = sum(math.tan(math.radians(angle)) for angle in angles)
+        tip = max(0.0, cutter.tooth.tip_width + sizes.outward * off / 2 * slope)
+        cutter = replace(cutter, tooth=replace(cutter.tooth, tip_width=tip))
+    return cutter
 
 
 def as_cut(job: Job, sizes: Sizes, cut: Cut, blank_diameter: float) -> Section:

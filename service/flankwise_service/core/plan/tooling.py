@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from flankwise_service.core.cutting.cutter import Cutter
-from flankwise_service.core.errors import Fault, Impossible
+import math
+
+from flankwise_service.core.cutting.cutter import Cutter, Tooth
+from flankwise_service.core.errors import BadInput, Fault, Impossible
 from flankwise_service.core.plan.check import Check, at_least, at_most, inside
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.sizes import Sizes
-from flankwise_service.core.plan.tooth import tooth_for
+from flankwise_service.core.plan.tooth import BEYOND_CREST, tooth_for
 from flankwise_service.core.units import from_mm
 
 HOLE_SHARE = 0.7
 """Cutter over hole diameter when the plan proposes one: beyond it the overcut grows fast and
 chips have no room (common practice, no source); `form` tells what it does to this thread."""
+LEAST_SHANK_MM = 3.0
 ANGLE_TOLERANCE = 0.1
 """Greatest difference of flank angles, degrees, between tooth and thread."""
 SAME_PITCH = 1e-4
@@ -22,20 +25,22 @@ SAME_PITCH = 1e-4
 def proposed(job: Job, sizes: Sizes, blank_diameter: float) -> tuple[CutterAsked, str]:
     """Return a single-tooth carbide cutter that fits, with what was assumed of it.
 
-    Internal: the greatest handy size up to 0.7 of the hole. External: as long as it is stiff,
-    its size matters little; about half the boss. Neck and reach follow from thread and length.
+    Internal: the greatest handy size up to 0.7 of the hole. External: half the boss, or more where
+    the tooth is deep or the reach long, so that the neck stays stiff. Neck and reach follow.
     """
     unit = job.unit
-    share = HOLE_SHARE if sizes.side == "internal" else 0.5
-    size = _handy(share * (blank_diameter - sizes.taper * job.thread.length), unit)
     depth = tooth_for(sizes, blank_diameter).depth
+    reach = job.thread.length + 2.5 * sizes.pitch
+    size = HOLE_SHARE * (blank_diameter - sizes.taper * job.thread.length)
+    if sizes.side == "external":
+        size = max(blank_diameter / 2, 5.75 * depth, reach / 3)
+    size = _handy(size, unit)
     neck = max(size - 2 * 1.15 * depth, 0.4 * size)
-    reach = job.thread.length + 3 * sizes.pitch
-    shank = size if sizes.side == "external" else max(neck, min(size, neck * 1.2))
+    # Above the reach the shank stays out of the hole, so it may be as thick as is usual.
+    shank = max(size, from_mm(LEAST_SHANK_MM, unit))
     made = CutterAsked(
         diameter=size,
         flutes=4 if size > from_mm(8.0, unit) else 3,
-        tip_to_tooth=0.0,
         neck_diameter=neck,
         reach=reach,
         shank_diameter=shank,
@@ -51,21 +56,65 @@ def proposed(job: Job, sizes: Sizes, blank_diameter: float) -> tuple[CutterAsked
 
 
 def _handy(limit: float, unit: str) -> float:
-    step = 1 / 32 if unit == "in" else 0.5
-    return max(step, int(limit / step) * step)
+    fine = limit < (0.15 if unit == "in" else 4.0)
+    step = (1 / 128 if fine else 1 / 32) if unit == "in" else (0.1 if fine else 0.5)
+    return round(max(step, int(limit / step) * step), 6)
 
 
-def complete(asked: CutterAsked, sizes: Sizes, blank_diameter: float) -> tuple[Cutter, str | None]:
-    """Return the cutter with its tooth, and in words what was assumed of the tooth."""
-    if asked.tooth is not None:
-        return asked.with_tooth(asked.tooth), None
-    tooth = tooth_for(sizes, blank_diameter)
-    tip = f"tip radius {tooth.tip_radius:.4g}" if tooth.tip_radius else f"tip {tooth.tip_width:.4g}"
-    words = (
-        f"tooth: flank angles {tooth.flank_angle_upper:g} and {tooth.flank_angle_lower:g} degrees, "
-        f"{tip} {sizes.unit}, {tooth.depth:.4g} deep; state the tooth of your cutter to be exact"
-    )
-    return asked.with_tooth(tooth), words
+def complete(asked: CutterAsked, sizes: Sizes, tooth: Tooth) -> tuple[Cutter, tuple[str, ...]]:
+    """Return the cutter with a tooth and a tip, and in words what was assumed of them.
+
+    Errors: a tip above the lower edge of the tooth, at /cutter/tip_to_tooth.
+    """
+    words: list[str] = []
+    if asked.tooth is None:
+        tip = (
+            f"tip radius {tooth.tip_radius:.4g}"
+            if tooth.tip_radius
+            else f"tip {tooth.tip_width:.4g}"
+        )
+        words.append(
+            f"tooth: flank angles {tooth.flank_angle_upper:g} and {tooth.flank_angle_lower:g} "
+            f"degrees, {tip} {sizes.unit}, {tooth.depth:.4g} deep; state the tooth of your "
+            "cutter to be exact"
+        )
+    tooth = asked.tooth or tooth
+    half = lower_half_width(tooth, tooth.depth)
+    if asked.tip_to_tooth is None:
+        words.append(
+            f"tip to middle of the lowest tooth: {half:.4g} {sizes.unit}, the tooth flush with the "
+            "tool's tip"
+        )
+    else:
+        _refuse_tip_inside_tooth(asked.tip_to_tooth, tooth, asked.tooth is not None, sizes)
+    return asked.with_tooth(tooth, half), tuple(words)
+
+
+def lower_half_width(tooth: Tooth, depth: float) -> float:
+    """Return how far the tooth reaches below its own middle at a depth from its tip.
+
+    >>> round(lower_half_width(Tooth(30.0, 30.0, 0.2, 1.0), 1.0), 4)
+    0.6774
+    """
+    return tooth.tip_width / 2 + depth * math.tan(math.radians(tooth.flank_angle_lower))
+
+
+def _refuse_tip_inside_tooth(tip_to_tooth: float, tooth: Tooth, stated: bool, sizes: Sizes) -> None:
+    # Of a tooth that the plan assumed, only the part that cuts is sure to be there.
+    half = lower_half_width(tooth, tooth.depth if stated else tooth.depth / BEYOND_CREST)
+    if tip_to_tooth < half * (1 - 1e-6):
+        raise BadInput(
+            Fault(
+                "/cutter/tip_to_tooth",
+                "tip_inside_tooth",
+                f"the tool's tip can't stand {tip_to_tooth:.4g} {sizes.unit} below the middle of "
+                f"the lowest tooth: the tooth itself reaches {half:.4g} below it",
+                f"measure from the lowest point of the tool: at least {half:.4g} {sizes.unit}",
+                tip_to_tooth,
+                least=half,
+                unit=sizes.unit,
+            )
+        )
 
 
 def cutter_checks(cutter: Cutter, sizes: Sizes, blank_diameter: float) -> tuple[Check, ...]:
