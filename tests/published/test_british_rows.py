@@ -55,14 +55,14 @@ def test_british_threads(row: dict[str, str]) -> None:
 
 def test_ba_table_holds_together() -> None:
     """BS 93 (Machinery's Handbook 31, p. 2115): effective = major - depth, minor = effective - depth,
-    depth 0.6 p to 0.005 mm, radius 0.180834 p; pitch is 0.9 of the size before."""
+    depth 0.6 p to 0.005 mm, radius 0.180834 p, pitch 0.9^n and major 6 p^1.2, both rounded."""
     for number, size in enumerate(bs_93.SIZES):
         assert size.major - size.depth == size.effective
         assert size.effective - size.depth == size.minor
         assert abs(size.depth - Decimal("0.6") * size.pitch) <= Decimal("0.0026")
         assert abs(Decimal("0.1808346") * size.pitch - size.radius) < Decimal("0.0001")
         assert abs(size.pitch - Decimal("0.9") ** number) < Decimal("0.006")
-        assert abs(size.major - 6 * size.pitch ** Decimal("1.2")) < Decimal("0.06")
+        assert abs(size.major - 6 * size.pitch ** Decimal("1.2")) < Decimal("0.07")
 
 
 def test_ba_limits_by_the_formulas_of_bs_93() -> None:

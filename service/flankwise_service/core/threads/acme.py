@@ -117,7 +117,7 @@ def _threads(text: str, found: re.Match[str], diameter: Decimal, word: str) -> t
         known = ", ".join(plain(to_places(n, 3)) for n in table.THREADS_PER_INCH)
         written = found["tpi"] or f"a pitch of {found['pitch']} in"
         detail = f"{written} is no standard Acme pitch; threads per inch are {known}"
-        raise unknown(text, detail, near)
+        raise unknown(text, detail, near if asked is None else _of_pitch(diameter, asked, word))
     if 2 / threads > diameter:
         detail = f"a pitch over half the diameter {size_name(diameter)} leaves no core"
         raise unknown(text, detail, near)
@@ -125,6 +125,12 @@ def _threads(text: str, found: re.Match[str], diameter: Decimal, word: str) -> t
 
 
 _TINY = Decimal("0.00001")
+
+
+def _of_pitch(diameter: Decimal, threads: Decimal, word: str) -> tuple[str, ...]:
+    """Return what there is at a diameter with the standard pitches nearest to the one asked."""
+    cored = (n for n in table.THREADS_PER_INCH if 2 / n <= diameter)
+    return closest(threads, ((n, f"{_pairing(diameter, n, 1)} {_WORD[word]}") for n in cored))
 
 
 def _same(threads: Decimal, asked: Decimal | None) -> bool:

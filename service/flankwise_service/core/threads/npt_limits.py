@@ -21,14 +21,12 @@ FLANK_ANGLE = 30.0
 
 
 def small_end_pitch_diameter(outside_diameter: Decimal, pitch: Decimal) -> Decimal:
-    """Return E0 = D - (0.05 D + 1.1) p, in (ASME B1.20.1, 3.2.1).
+    """Return E0 = D - (0.05 D + 1.1) p, in (ASME B1.20.1, 3.2.1); not rounded.
 
-    >>> small_end_pitch_diameter(Decimal("0.840"), 1 / Decimal(14))
+    >>> to_places(small_end_pitch_diameter(Decimal("0.840"), 1 / Decimal(14)), 5)
     Decimal('0.75843')
     """
-    return to_places(
-        outside_diameter - (Decimal("0.05") * outside_diameter + Decimal("1.1")) * pitch, 5
-    )
+    return outside_diameter - (Decimal("0.05") * outside_diameter + Decimal("1.1")) * pitch
 
 
 def effective_length(outside_diameter: Decimal, pitch: Decimal) -> Decimal:
@@ -41,13 +39,12 @@ def effective_length(outside_diameter: Decimal, pitch: Decimal) -> Decimal:
 
 
 def pitch_diameter_at(outside_diameter: Decimal, pitch: Decimal, length: Decimal) -> Decimal:
-    """Return the pitch diameter E0 + L/16 at a length from the small end, in.
+    """Return the pitch diameter E0 + L/16 at a length from the small end, in; not rounded.
 
-    >>> pitch_diameter_at(Decimal("0.840"), 1 / Decimal(14), Decimal("0.320"))
+    >>> to_places(pitch_diameter_at(Decimal("0.840"), 1 / Decimal(14), Decimal("0.320")), 5)
     Decimal('0.77843')
     """
-    exact = outside_diameter - (Decimal("0.05") * outside_diameter + Decimal("1.1")) * pitch
-    return to_places(exact + TAPER * length, 5)
+    return small_end_pitch_diameter(outside_diameter, pitch) + TAPER * length
 
 
 def thread_height(pitch: Decimal, truncation: Decimal) -> Decimal:
@@ -78,14 +75,18 @@ def lengths(thread: Thread) -> dict[str, Decimal | None]:
     hand_tight, effective = size.hand_tight_length, effective_length(outside, pitch)
     makeup = wrench_makeup_length(outside, pitch)
     vanish = table.VANISH_LENGTH[threads]
-    at_small_end = small_end_pitch_diameter(outside, pitch)
+
+    def at(length: Decimal) -> Decimal:
+        return to_places(pitch_diameter_at(outside, pitch, length), 5)
+
+    height = table.THREAD_HEIGHT_PITCHES * pitch
     return {
-        "pitch_diameter_at_small_end": at_small_end,
-        "pitch_diameter_at_hand_tight_plane": pitch_diameter_at(outside, pitch, hand_tight),
-        "pitch_diameter_at_effective_length": pitch_diameter_at(outside, pitch, effective),
-        "pitch_diameter_at_wrench_makeup": pitch_diameter_at(outside, pitch, -makeup),
+        "pitch_diameter_at_small_end": at(Decimal(0)),
+        "pitch_diameter_at_hand_tight_plane": at(hand_tight),
+        "pitch_diameter_at_effective_length": at(effective),
+        "pitch_diameter_at_wrench_makeup": at(-makeup),
         "minor_diameter_at_small_end": to_places(
-            at_small_end - table.THREAD_HEIGHT_PITCHES * pitch, 5
+            small_end_pitch_diameter(outside, pitch) - height, 5
         ),
         "hand_tight_engagement": hand_tight,
         "effective_length": to_places(effective, 4),
@@ -100,7 +101,7 @@ def lengths(thread: Thread) -> dict[str, Decimal | None]:
 
 
 def face_pitch_diameter(thread: Thread, side: Side) -> Decimal:
-    """Return the basic pitch diameter at the face of the part: E0 outside, E1 inside, in."""
+    """Return the basic pitch diameter at the face: E0 outside, E1 inside, in; not rounded."""
     size = table.NPT_BY_DIAMETER[thread.diameter]
     length = size.hand_tight_length if side == "internal" else Decimal(0)
     return pitch_diameter_at(thread.diameter, thread.pitch, length)
@@ -130,7 +131,7 @@ def basic_profile(
         root_width=_flat(inner),
         root_radius=None,
         major_diameter=to_places(middle + sharp - 2 * outer, 5),
-        pitch_diameter=middle,
+        pitch_diameter=to_places(middle, 5),
         minor_diameter=to_places(middle - sharp + 2 * inner, 5),
         taper=float(TAPER),
     )

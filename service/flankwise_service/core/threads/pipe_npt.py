@@ -155,7 +155,7 @@ def limits(thread: Thread, side: Side | None, edition: str) -> Limits:
     Source: ASME B1.20.1, B1.20.3.
 
     >>> limits(read("1/2-14 NPT"), "external", EDITIONS[0]).pitch_diameter
-    Span(min=Decimal('0.75397'), max=Decimal('0.76289'))
+    Span(min=Decimal('0.75396'), max=Decimal('0.76289'))
     """
     known = side_of(thread, side)
     if thread.series == "NPSC":
