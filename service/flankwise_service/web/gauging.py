@@ -28,7 +28,7 @@ from flankwise_service.web.schemas import gauging as schemas
 
 blueprint = Blueprint("gauging", __name__)
 _THREAD = {"/limits": "/designation", "/basic": "/designation"}
-_GROOVE = {"/groove": "", "/groove/lead": "/starts"}
+_GROOVE = {"/lead": "/starts"}
 
 
 def _stated(asked: dict[str, Any]) -> StatedLimits:

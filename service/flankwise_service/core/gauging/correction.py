@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
-from flankwise_service.core.gauging.groove import Groove
+from flankwise_service.core.gauging.groove import Groove, refuse_lengths
 from flankwise_service.core.gauging.measure import Measured, Verdict, measured, verdict
 from flankwise_service.core.gauging.over_wires import (
     Line,
@@ -116,6 +116,7 @@ def correction(
     >>> fix.words, fix.rework
     ('make the radius offset smaller by 0.0022 in', True)
     """
+    refuse_lengths({"least": least, "greatest": greatest})
     goal = (least + greatest) / 2 if aim is None else aim
     _refuse_bad_aim(goal, least, greatest, pitch, diameter_per_radius)
     change = offset_change(found.pitch_diameter, goal, side, diameter_per_radius)
@@ -222,6 +223,7 @@ def correction_table(
     faults = Faults()
     faults.within("/rows", rows, least=3, greatest=201, name="rows")
     faults.raise_any(BadInput)
+    refuse_lengths({"least": least, "greatest": greatest})
     goal = (least + greatest) / 2 if aim is None else aim
     _refuse_bad_aim(goal, least, greatest, groove.pitch, diameter_per_radius)
     tolerance = greatest - least

@@ -20,7 +20,13 @@ class Groove:
     """Axial groove of a parallel thread; lengths in one unit, angles in degrees.
 
     Flank angles are measured from a plane square to the axis. At the pitch diameter the groove is
-    half a pitch wide, whatever the number of starts.
+    half a pitch wide, whatever the number of starts. One that can't exist is refused when made
+    (BadInput, every fault at once): lengths from 0.0001 to 10000, flank angles from 0 to 60
+    degrees that add up to 2 or more, lead a whole number of pitches.
+
+    >>> Groove(0.1, 0.05, 30.0, 30.0)
+    Traceback (most recent call last):
+    flankwise_service.core.errors.BadInput: lead 0.05 isn't a whole number of pitches of 0.1
     """
 
     pitch: float
@@ -28,6 +34,44 @@ class Groove:
     flank_angle_upper: float
     flank_angle_lower: float
     side: Side = "external"
+
+    def __post_init__(self) -> None:
+        faults = Faults()
+        for name in ("pitch", "lead"):
+            within_lengths(faults, f"/{name}", getattr(self, name), name)
+        for name in ("flank_angle_upper", "flank_angle_lower"):
+            faults.within(
+                f"/{name}",
+                getattr(self, name),
+                least=0.0,
+                greatest=GREATEST_FLANK_ANGLE,
+                name=name.replace("_", " "),
+                unit="degrees",
+            )
+        faults.raise_any(BadInput)
+        self._refuse_flat_or_short()
+
+    def _refuse_flat_or_short(self) -> None:
+        faults = Faults()
+        both = self.flank_angle_upper + self.flank_angle_lower
+        faults.need(
+            both >= 2 * LEAST_FLANK_ANGLE,
+            "/flank_angle_upper",
+            "too_steep",
+            f"the flanks stand {both:g} degrees apart; a wire can't rest on them",
+            f"flank angles need to add up to {2 * LEAST_FLANK_ANGLE:g} degrees or more",
+            both,
+        )
+        starts = self.lead / self.pitch
+        faults.need(
+            starts > 0.5 and abs(starts - round(starts)) < 1e-6 * starts,
+            "/lead",
+            "lead_not_starts",
+            f"lead {self.lead:g} isn't a whole number of pitches of {self.pitch:g}",
+            "lead is starts times pitch",
+            self.lead,
+        )
+        faults.raise_any(BadInput)
 
     @property
     def is_symmetric(self) -> bool:
@@ -58,54 +102,22 @@ def groove_of(basic: BasicProfile, side: Side) -> Groove:
 def lead_angle(lead: float, diameter: float) -> float:
     """Return the lead angle in degrees at `diameter`: tan(lead angle) = lead / (pi diameter).
 
+    Errors: BadInput outside 0.0001 to 10000.
+
     Source: ASME B1.7-2006 (lead angle); Machinery's Handbook 31, p. 1978 table 4a prints it.
 
     >>> round(lead_angle(1 / 40, 0.0958), 3)
     4.748
     """
+    refuse_lengths({"lead": lead, "diameter": diameter})
     return math.degrees(math.atan2(lead, math.pi * diameter))
 
 
-def refuse_bad_groove(groove: Groove, faults: Faults) -> None:
-    """Note every fault of a groove's own figures, pointers below /groove."""
-    for name in ("pitch", "lead"):
-        _within_lengths(faults, f"/groove/{name}", getattr(groove, name), name)
-    for name in ("flank_angle_upper", "flank_angle_lower"):
-        faults.within(
-            f"/groove/{name}",
-            getattr(groove, name),
-            least=0.0,
-            greatest=GREATEST_FLANK_ANGLE,
-            name=name.replace("_", " "),
-            unit="degrees",
-        )
-    both = groove.flank_angle_upper + groove.flank_angle_lower
-    faults.need(
-        not both < 2 * LEAST_FLANK_ANGLE,
-        "/groove/flank_angle_upper",
-        "too_steep",
-        f"the flanks stand {both:g} degrees apart; a wire can't rest on them",
-        f"flank angles need to add up to {2 * LEAST_FLANK_ANGLE:g} degrees or more",
-        both,
-    )
-    faults.need(
-        not groove.lead < groove.pitch * (1 - 1e-9),
-        "/groove/lead",
-        "lead_below_pitch",
-        f"lead {groove.lead:g} is below the pitch {groove.pitch:g}",
-        "lead is starts times pitch",
-        groove.lead,
-    )
-
-
 def refuse_bad_sizes(groove: Groove, pitch_diameter: float, wire: float | None) -> None:
-    """Raise BadInput unless groove, pitch diameter and wire (or ball) can be worked with."""
+    """Raise BadInput unless pitch diameter and wire (or ball) can be worked with."""
+    sizes = {"pitch_diameter": pitch_diameter}
+    refuse_lengths(sizes if wire is None else {**sizes, "wire": wire})
     faults = Faults()
-    refuse_bad_groove(groove, faults)
-    _within_lengths(faults, "/pitch_diameter", pitch_diameter, "pitch diameter")
-    if wire is not None:
-        _within_lengths(faults, "/wire", wire, "wire diameter")
-    faults.raise_any(BadInput)
     angle = lead_angle(groove.lead, pitch_diameter)
     faults.within(
         "/pitch_diameter",
@@ -134,5 +146,14 @@ def refuse_bad_sizes(groove: Groove, pitch_diameter: float, wire: float | None) 
     faults.raise_any(BadInput)
 
 
-def _within_lengths(faults: Faults, pointer: str, value: float, name: str) -> None:
+def refuse_lengths(lengths: dict[str, float]) -> None:
+    """Raise BadInput, naming every one, unless all lengths are from 0.0001 to 10000."""
+    faults = Faults()
+    for name, value in lengths.items():
+        within_lengths(faults, f"/{name}", value, name.replace("_", " "))
+    faults.raise_any(BadInput)
+
+
+def within_lengths(faults: Faults, pointer: str, value: float, name: str) -> None:
+    """Note a fault unless `value` is a length from 0.0001 to 10000."""
     faults.within(pointer, value, least=LEAST_LENGTH, greatest=GREATEST_LENGTH, name=name)

@@ -23,7 +23,7 @@ import math
 from typing import NamedTuple
 
 from flankwise_service.core.errors import Fault, Impossible
-from flankwise_service.core.gauging.groove import Groove, refuse_bad_sizes
+from flankwise_service.core.gauging.groove import Groove, refuse_bad_sizes, refuse_lengths
 
 _STEPS = 400
 _CLOSE = 1e-15
@@ -134,6 +134,7 @@ def pitch_diameter_at_rest(groove: Groove, wire: float, centre_radius: float) ->
     >>> round(pitch_diameter_at_rest(fine, 0.57735, 10.14434), 3)
     20.0
     """
+    refuse_lengths({"wire": wire, "centre_radius": centre_radius})
     return _pitch_diameter_at(groove, _both(groove, wire, centre_radius))
 
 
@@ -197,6 +198,7 @@ def diameter_touching_at(groove: Groove, pitch_diameter: float, contact_diameter
     0.5145
     """
     refuse_bad_sizes(groove, pitch_diameter, None)
+    refuse_lengths({"contact_diameter": contact_diameter})
     opening = 1 if groove.side == "external" else -1
     slope = opening * math.tan(math.radians(groove.flank_angle_upper))
     h = groove.lead / (2 * math.pi)

@@ -13,7 +13,7 @@ from typing import Literal
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
 from flankwise_service.core.gauging import section
-from flankwise_service.core.gauging.groove import Groove
+from flankwise_service.core.gauging.groove import Groove, refuse_lengths, within_lengths
 from flankwise_service.core.gauging.over_wires import (
     Line,
     Method,
@@ -70,9 +70,15 @@ class Verdict:
 def measured(pitch_diameter: float, uncertainty: float) -> Measured:
     """Return a measured pitch diameter with the range its uncertainty leaves.
 
+    Errors: BadInput for a size outside 0.0001 to 10000, or an uncertainty of 0 to 100.
+
     >>> measured(0.8243, 0.0002).greatest
     0.8245
     """
+    faults = Faults()
+    within_lengths(faults, "/pitch_diameter", pitch_diameter, "pitch diameter")
+    faults.within("/uncertainty", uncertainty, least=0.0, greatest=100.0, name="uncertainty")
+    faults.raise_any(BadInput)
     low, high = pitch_diameter - uncertainty, pitch_diameter + uncertainty
     return Measured(pitch_diameter, uncertainty, low, high)
 
@@ -126,6 +132,7 @@ def verdict(found: Measured, least: float, greatest: float) -> Verdict:
     >>> verdict(measured(0.8274, 0.0002), 0.8216, 0.8270).standing
     'too large'
     """
+    refuse_lengths({"least": least, "greatest": greatest})
     standing, doubt = _standing(found, least, greatest)
     to_min, to_max = found.pitch_diameter - least, greatest - found.pitch_diameter
     return Verdict(standing, doubt, to_min, to_max, _words(standing, doubt, found), DECISION)
@@ -277,7 +284,7 @@ def _disagreement(
 
 def _refuse_bad_uncertainty(reading: float, wire: float, angle: float, groove: Groove) -> None:
     faults = Faults()
-    greatest = groove.pitch if math.isfinite(groove.pitch) else 0.0
+    greatest = groove.pitch
     faults.within(
         "/reading_uncertainty", reading, least=0.0, greatest=greatest, name="reading uncertainty"
     )

@@ -12,7 +12,12 @@ from typing import Literal
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
 from flankwise_service.core.gauging import helicoid, section
-from flankwise_service.core.gauging.groove import Groove, lead_angle, refuse_bad_sizes
+from flankwise_service.core.gauging.groove import (
+    Groove,
+    lead_angle,
+    refuse_bad_sizes,
+    refuse_lengths,
+)
 
 Method = Literal["three wires", "two wires", "over balls", "between balls"]
 Line = Literal["square to the axis", "through both centres"]
@@ -158,6 +163,7 @@ def centres_apart(
     >>> centres_apart(Groove(0.1, 0.1, 30, 30, "internal"), 0.75, 0.0625, "between balls")
     0.8125
     """
+    refuse_lengths({"reading": reading, "wire": wire})
     apart = reading + wire if method == "between balls" else reading - wire
     if line == "square to the axis":
         return apart

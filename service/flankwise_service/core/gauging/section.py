@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 
-from flankwise_service.core.gauging.groove import Groove
+from flankwise_service.core.gauging.groove import Groove, refuse_lengths
 
 
 def height_constant(groove: Groove) -> float:
@@ -64,6 +64,7 @@ def angle_sensitivity(groove: Groove, wire: float) -> float:
     >>> round(angle_sensitivity(coarse, 0.6), 5), abs(angle_sensitivity(coarse, 3**-0.5)) < 1e-12
     (0.00137, True)
     """
+    refuse_lengths({"wire": wire})
     return math.radians(wire * _wire_turn(groove) - _height_turn(groove))
 
 
@@ -77,6 +78,7 @@ def least_wire(groove: Groove, pitch_diameter: float, crest_diameter: float) -> 
     >>> round(least_wire(Groove(1.0, 1.0, 30.0, 30.0), 4.350481, 5.0), 5)
     0.50518
     """
+    refuse_lengths({"pitch_diameter": pitch_diameter, "crest_diameter": crest_diameter})
     rise = abs(crest_diameter - pitch_diameter)
     return (rise + height_constant(groove)) / (1 + wire_constant(groove))
 
@@ -92,6 +94,7 @@ def greatest_wire(groove: Groove, pitch_diameter: float, crest_diameter: float) 
     >>> round(greatest_wire(Groove(1.0, 1.0, 30.0, 30.0), 4.350481, 5.0), 5)
     1.01036
     """
+    refuse_lengths({"pitch_diameter": pitch_diameter, "crest_diameter": crest_diameter})
     return _wire_with_contact(groove, abs(crest_diameter - pitch_diameter), higher=True)
 
 
@@ -101,6 +104,7 @@ def least_touching_wire(groove: Groove, pitch_diameter: float, root_diameter: fl
     >>> round(least_touching_wire(Groove(1.0, 1.0, 30.0, 30.0), 4.350481, 3.917468), 5)
     0.28867
     """
+    refuse_lengths({"pitch_diameter": pitch_diameter, "root_diameter": root_diameter})
     return _wire_with_contact(groove, -abs(root_diameter - pitch_diameter), higher=False)
 
 
@@ -113,6 +117,7 @@ def lead_term(groove: Groove, pitch_diameter: float, wire: float) -> float | Non
     >>> round(lead_term(Groove(1.0, 2.0, 14.5, 14.5), 3.1291, 0.50623), 5)
     0.03922
     """
+    refuse_lengths({"pitch_diameter": pitch_diameter, "wire": wire})
     if not groove.is_symmetric:
         return None
     angle = math.radians(groove.flank_angle_upper)
