@@ -82,14 +82,23 @@ def printable_centre(begin: Grid, end: Grid, centre: tuple[float, float], way: W
     (0, 0)
     """
     best, least = (round(centre[0]), round(centre[1])), math.inf
-    for x in (math.floor(centre[0]), math.floor(centre[0]) + 1):
-        for y in (math.floor(centre[1]), math.floor(centre[1]) + 1):
-            found = (x, y)
-            apart = math.hypot(begin[0] - x, begin[1] - y) - math.hypot(end[0] - x, end[1] - y)
-            sweep = sweep_as_read(begin, end, found, way.sense)
-            cost = abs(apart) + math.dist(middle(begin, found, sweep, way.sense), way.middle)
-            if cost < least:
-                best, least = found, cost
+    turn = 1.0 if way.sense == "counterclockwise" else -1.0
+    left, low = math.floor(centre[0]), math.floor(centre[1])
+    for found in ((left, low), (left + 1, low), (left, low + 1), (left + 1, low + 1)):
+        ux, uy = begin[0] - found[0], begin[1] - found[1]
+        vx, vy = end[0] - found[0], end[1] - found[1]
+        first, last = math.hypot(ux, uy), math.hypot(vx, vy)
+        if first == 0.0 or last == 0.0:
+            continue
+        # The chord of the unit circle, turned outward, points at the arc's middle.
+        qx, qy = turn * (vx / last - ux / first), turn * (vy / last - uy / first)
+        chord = math.hypot(qx, qy)
+        mx, my = (qy / chord, -qx / chord) if chord else (-ux / first, -uy / first)
+        off_x = found[0] + first * mx - way.middle[0]
+        off_y = found[1] + first * my - way.middle[1]
+        cost = abs(first - last) + math.hypot(off_x, off_y)
+        if cost < least:
+            best, least = found, cost
     return best
 
 

@@ -141,14 +141,17 @@ def _check_segments(
 
 def _place_fault(segment: Segment, reach: float) -> Fault | None:
     """Return the fault of a place that isn't a number within reach, or None."""
-    for name, point in (("begin", segment.begin), ("end", segment.end)):
-        for axis, value in zip("xyz", point, strict=True):
-            if not -reach <= value <= reach:
-                return Fault(
-                    f"/{name}/{axis}", "out_of_range", f"{axis.upper()} is beyond the mill's reach",
-                    f"give coordinates from {-reach:g} to {reach:g}", None, -reach, reach,
-                )  # fmt: skip
-    return None
+    x, y, z = segment.begin
+    to_x, to_y, to_z = segment.end
+    if (
+        -reach <= x <= reach and -reach <= y <= reach and -reach <= z <= reach
+        and -reach <= to_x <= reach and -reach <= to_y <= reach and -reach <= to_z <= reach
+    ):  # fmt: skip
+        return None
+    return Fault(
+        "", "out_of_range", "this piece of the path is beyond the mill's reach",
+        f"give coordinates from {-reach:g} to {reach:g}", None, -reach, reach,
+    )  # fmt: skip
 
 
 def _feed_fault(segment: Segment, least: float, greatest: float) -> Fault | None:
@@ -193,11 +196,11 @@ def _arc_fault(segment: Segment, setup: Setup) -> Fault | None:
             "split the arc", None, 0.0, 360.0, "degree",
         )  # fmt: skip
     reach = from_mm(REACH_MM, setup.unit)
-    if not all(-10 * reach <= value <= 10 * reach for value in segment.centre):
+    (x, y, _), (to_x, to_y, _), (cx, cy) = segment.begin, segment.end, segment.centre
+    if not (-10 * reach <= cx <= 10 * reach and -10 * reach <= cy <= 10 * reach):
         return Fault("/centre", "out_of_range", "the arc's centre is beyond reach",
                      "write it as straight lines", None, -10 * reach, 10 * reach)  # fmt: skip
-    first = math.dist(segment.begin[:2], segment.centre)
-    last = math.dist(segment.end[:2], segment.centre)
+    first, last = math.hypot(x - cx, y - cy), math.hypot(to_x - cx, to_y - cy)
     if abs(first - last) > 0.5 * 10.0**-setup.places:
         return Fault("/end", "radius_changes", "the arc's radius isn't the same at both ends",
                      "give an arc of one radius, or straight lines", abs(first - last))  # fmt: skip
@@ -216,6 +219,8 @@ def _arc_fault(segment: Segment, setup: Setup) -> Fault | None:
 
 def _joint_fault(before: Segment, segment: Segment, joint: float) -> Fault | None:
     """Return the fault of a segment that doesn't begin where the one before it ended, or None."""
+    if before.end == segment.begin:
+        return None
     gap = max(abs(a - b) for a, b in zip(before.end, segment.begin, strict=True))
     if gap <= joint:
         return None

@@ -22,13 +22,21 @@ _PIECE = re.compile(
     r"|(?P<blank>[ \t]+)"
 )
 
+_USUAL = re.compile(r"[A-Z]-?\d{1,12}(?:\.\d{0,12})?(?: [A-Z]-?\d{1,12}(?:\.\d{0,12})?)*")
+"""Blocks as most programs have them: upper case, one blank between words. A shorter way only."""
+
 
 class Word(NamedTuple):
-    """One word: its letter, upper case, its value, and the digits after its point."""
+    """One word: its letter, upper case, its value, and its number as written."""
 
     letter: str
     value: float
-    places: int
+    digits: str = ""
+
+    @property
+    def places(self) -> int:
+        """Digits after the point."""
+        return len(self.digits.partition(".")[2])
 
 
 class Block(NamedTuple):
@@ -55,7 +63,7 @@ def blocks(text: str) -> Iterator[Block | BlockFault]:
     """Yield each block with words or comments, or the fault that keeps it from being read.
 
     >>> [block.words for block in blocks("N10 G01 X-.5 (cut)")]
-    [(Word(letter='G', value=1.0, places=0), Word(letter='X', value=-0.5, places=1))]
+    [(Word(letter='G', value=1.0, digits='01'), Word(letter='X', value=-0.5, digits='-.5'))]
     >>> next(blocks("G01 X1..5")).code
     'not_a_word'
     """
@@ -78,6 +86,9 @@ def blocks(text: str) -> Iterator[Block | BlockFault]:
 
 def _block(index: int, line: str) -> Block | BlockFault:
     """Return one line's words, or its first fault."""
+    if len(line) <= LONGEST_BLOCK and _USUAL.fullmatch(line):
+        usual = [Word(word[0], float(word[1:]), word[1:]) for word in line.split(" ")]
+        return _numbered(index, line, usual, ())
     if len(line) > LONGEST_BLOCK:
         return BlockFault(index, "block_too_long", f"a block of {len(line)} characters",
                           f"keep blocks to {LONGEST_BLOCK} characters", line[:SHOWN])  # fmt: skip
@@ -94,8 +105,7 @@ def _block(index: int, line: str) -> Block | BlockFault:
         at = found.end()
         if found["letter"]:
             digits = found["number"]
-            places = len(digits) - digits.index(".") - 1 if "." in digits else 0
-            words.append(Word(found["letter"].upper(), float(digits), places))
+            words.append(Word(found["letter"].upper(), float(digits), digits))
         elif found["blank"] is None:
             comments.append(found["comment"] if found["rest"] is None else found["rest"])
     return _numbered(index, line, words, tuple(comments))

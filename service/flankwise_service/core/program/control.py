@@ -34,6 +34,8 @@ PLANE_AXES = {PLANE_OF[code]: axes for code, axes in PLANES.items()}
 FEED_MODE_OF: dict[float, FeedMode] = {93: "inverse time", 94: "per minute", 95: "per revolution"}
 SPINDLE_OF: dict[float, Spindle] = {3: "clockwise", 4: "counterclockwise", 5: "stopped"}
 COOLANT_OF = {7: "mist", 8: "flood"}
+MOVING = frozenset("XYZIJKRF")
+"""Letters of a block that only moves."""
 
 Groups = Mapping[str, float]
 Values = Mapping[str, Word]
@@ -67,15 +69,24 @@ class Control:
                 raise Stop("program_number", "O stands alone, in the first block", "move it there")
             return
         left = set(values)
+        if left <= MOVING and groups.keys() <= {"motion"}:
+            self._feed_word(values, left)
+            self._move(line, groups, values, left)
+            self._leave(left)
+            return
         self._modes(groups, values, left)
         self._tool(groups, values, left)
         self._spindle(groups, values, left)
         self._dwell(groups, values, left)
         self._offsets(groups, values, left)
         self._move(line, groups, values, left)
+        self._leave(left)
+        self.ended = groups.get("stop") in (2, 30)
+
+    def _leave(self, left: set[str]) -> None:
+        """Stop where a block holds a word without use."""
         if left:
             raise Stop("word_without_use", f"{min(left)} has no use in this block", "take it out")
-        self.ended = groups.get("stop") in (2, 30)
 
     @property
     def state(self) -> Modal:
@@ -95,6 +106,8 @@ class Control:
         """Return a length of the program in the unit given back."""
         if self.state.unit is None or self.unit is None:
             raise Stop("no_unit", "a length before the unit is given", "give the unit first")
+        if self.state.unit == self.unit:
+            return value
         return convert(value, self.state.unit, self.unit)
 
     def _modes(self, groups: Groups, values: Values, left: set[str]) -> None:
@@ -110,17 +123,21 @@ class Control:
             if mode != self.state.feed_mode:
                 self.feed = None
             self._set(feed_mode=mode)
-        if "F" in values:
-            left.discard("F")
-            self.feed = values["F"].value
-            if self.feed <= 0.0:
-                raise Stop("feed", "a feed that isn't above zero", "correct the feed")
+        self._feed_word(values, left)
         if "plane" in groups:
             if self.state.radius_side:
                 raise Stop("radius_offset", "a plane under a radius offset", "give G40 first")
             self._set(plane=PLANE_OF[groups["plane"]])
         if "distance" in groups:
             self._set(distance="absolute" if groups["distance"] == 90 else "incremental")
+
+    def _feed_word(self, values: Values, left: set[str]) -> None:
+        """Feed, kept until changed."""
+        if "F" in values:
+            left.discard("F")
+            self.feed = values["F"].value
+            if self.feed <= 0.0:
+                raise Stop("feed", "a feed that isn't above zero", "correct the feed")
 
     def _tool(self, groups: Groups, values: Values, left: set[str]) -> None:
         """Tool chosen and changed. Where a new tool's tip stands isn't known."""

@@ -42,7 +42,7 @@ def known(place: Place) -> Known:
 def end_place(place: Place, values: Mapping[str, Word], factor: float, absolute: bool) -> Place:
     """Return where the axis words of a block lead.
 
-    >>> end_place((1.0, None, 3.0), {"X": Word("X", 2.0, 0)}, 1.0, False)
+    >>> end_place((1.0, None, 3.0), {"X": Word("X", 2.0)}, 1.0, False)
     (3.0, None, 3.0)
     """
     ends = list(place)

@@ -7,6 +7,7 @@ Neither has a sub-program, so none is written.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from flankwise_service.core.path.segment import Segment
@@ -24,7 +25,7 @@ from flankwise_service.core.program.asked import check_asked
 from flankwise_service.core.program.header import header_lines
 from flankwise_service.core.program.offset_spans import offset_codes
 from flankwise_service.core.program.setup import Operation, Setup, Tool
-from flankwise_service.core.program.words import comment, counts, printed
+from flankwise_service.core.program.words import comment, counts
 
 Place = tuple[int, int, int]
 COOLANT_CODES = {"off": "M09", "mist": "M07", "flood": "M08"}
@@ -112,7 +113,8 @@ class BlockWriter:
     """Writes one operation's segments, remembering the printed place and feed."""
 
     def __init__(self, setup: Setup, tool: Tool) -> None:
-        self.setup, self.tool, self.scale = setup, tool, 10**setup.places
+        self.setup, self.tool, self.scale = setup, tool, 10.0**setup.places
+        self.form = f"%.{setup.places}f"
         self.at: Place = (0, 0, 0)
         self.feed = ""
 
@@ -123,8 +125,8 @@ class BlockWriter:
                 round((point[2] - self.tool.tip_to_tooth) * scale))  # fmt: skip
 
     def text(self, count: int) -> str:
-        """Return a count as printed."""
-        return printed(count, self.setup.places)
+        """Return a count as printed; for counts within reach the same as `words.printed`."""
+        return self.form % (count / self.scale)
 
     def rapid(self, place: Place) -> Iterator[str]:
         """Yield a rapid to `place`, or nothing when the tool is there."""
@@ -180,7 +182,7 @@ class BlockWriter:
         begin: Grid = self.at[:2]
         centre = (segment.centre[0] * scale, segment.centre[1] * scale)
         true_begin = (segment.begin.x * scale, segment.begin.y * scale)
-        radius = ((true_begin[0] - centre[0]) ** 2 + (true_begin[1] - centre[1]) ** 2) ** 0.5
+        radius = math.dist(true_begin, centre)
         full = segment.sweep >= FULL_TURN - 1e-9
         end = begin if full else (place[0], place[1])
         if self.setup.arc_form == "radius":
