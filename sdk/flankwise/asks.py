@@ -8,6 +8,17 @@ __all__ = [
     "BatchAsk",
     "BlankDepthAsk",
     "CutterAsk",
+    "CutterForThreadAsk",
+    "JobBossAsk",
+    "JobCostsAsk",
+    "JobCuttingAsk",
+    "JobEndMillAsk",
+    "JobGaugingAsk",
+    "JobHoleAsk",
+    "JobMachineAsk",
+    "JobProgramAsk",
+    "JobStockAsk",
+    "JobThreadAsk",
     "MeasuredSizeAsk",
     "MoveAsk",
     "PathSegmentAsk",
@@ -77,8 +88,6 @@ class CutterAsk(_CutterAskNeeded, total=False):
     """Axial distance of the rows; must equal the thread's pitch"""
     row_taper: float
     """Change of diameter per length over the rows, 0.0625 for a 1:16 taper cutter"""
-    tip_to_tooth: float
-    """From the tool's tip, where its length is set, up to the middle of the lowest tooth"""
     neck_diameter: float
     """Greatest diameter between the teeth and the end of the reach, 0 when not known"""
     reach: float | None
@@ -99,6 +108,8 @@ class CutterAsk(_CutterAskNeeded, total=False):
     """Tool number"""
     name: str
     """What the shop calls the tool"""
+    tip_to_tooth: float
+    """From the tool's tip, where its length is set, up to the middle of the lowest tooth"""
 
 
 class _MoveAskNeeded(TypedDict):
@@ -323,3 +334,250 @@ class SectionCutAsk(TypedDict):
     """Z of the groove's lower edge at each radius"""
     upper_edge: list[float]
     """Z of the groove's upper edge at each radius"""
+
+
+class _JobThreadAskNeeded(TypedDict):
+    """What JobThreadAsk can't be without."""
+
+    designation: str
+    """The standard's own designation with its class"""
+    length: float
+    """Length of full thread from the face of the part"""
+
+
+class JobThreadAsk(_JobThreadAskNeeded, total=False):
+    """Which thread, how long, and where inside its limits it should land."""
+
+    side: Literal["external", "internal"] | None
+    """External or internal; needed only where the class doesn't tell"""
+    edition: str | None
+    """Edition of the standard; the newest unless stated"""
+    pitch_diameter_aim: float
+    """Where in its tolerance the pitch diameter should land: 0 least, 1 greatest"""
+    crest_aim: float
+    """The same for the diameter of the blank or the hole"""
+
+
+class _JobStockAskNeeded(TypedDict):
+    """What JobStockAsk can't be without."""
+
+    material: str
+    """Grade by its standard number or common name"""
+
+
+class JobStockAsk(_JobStockAskNeeded, total=False):
+    """The bar. Without a size the plan proposes the smallest standard one that cleans up."""
+
+    shape: Literal["hexagon", "round"]
+    """Shape of the bar"""
+    across_flats: float | None
+    """Hexagon across flats: between two parallel sides"""
+    across_corners: float | None
+    """Hexagon across corners, where that was measured"""
+    diameter: float | None
+    """Diameter of round bar"""
+    clean_up: float
+    """Stock wanted over the finished boss on each side"""
+
+
+class _JobBossAskNeeded(TypedDict):
+    """What JobBossAsk can't be without."""
+
+    depth: float
+    """From the face down to the shoulder, or to where the milled boss ends"""
+
+
+class JobBossAsk(_JobBossAskNeeded, total=False):
+    """The blank of an external thread."""
+
+    shoulder: bool
+    """Material stands out below the boss"""
+    ready: bool
+    """The boss is on size already; the program only threads"""
+    diameter: float | None
+    """Diameter as measured, when ready"""
+
+
+class _JobHoleAskNeeded(TypedDict):
+    """What JobHoleAsk can't be without."""
+
+    depth: float
+    """Depth of the hole"""
+
+
+class JobHoleAsk(_JobHoleAskNeeded, total=False):
+    """The hole of an internal thread."""
+
+    through: bool
+    """The hole goes right through"""
+    ready: bool
+    """The hole is on size already; the program only threads"""
+    diameter: float | None
+    """Diameter as measured, when ready"""
+    drilled_diameter: float | None
+    """Diameter of the drilled hole that boring starts from"""
+
+
+class _CutterForThreadAskNeeded(TypedDict):
+    """What CutterForThreadAsk can't be without."""
+
+    diameter: float
+    """Cutting diameter over the teeth"""
+    flutes: int
+    """Cutting edges round the tool"""
+
+
+class CutterForThreadAsk(_CutterForThreadAskNeeded, total=False):
+    """A thread mill; without a tooth the plan assumes the thread's own flank angles."""
+
+    rows: int
+    """Rows of teeth along the axis, 1 for a single-tooth cutter"""
+    row_pitch: float | None
+    """Axial distance of the rows; must equal the thread's pitch"""
+    row_taper: float
+    """Change of diameter per length over the rows, 0.0625 for a 1:16 taper cutter"""
+    neck_diameter: float
+    """Greatest diameter between the teeth and the end of the reach, 0 when not known"""
+    reach: float | None
+    """From the tip up to where the neck ends and the shank begins"""
+    shank_diameter: float | None
+    """Shank diameter"""
+    overhang: float | None
+    """From the tip up to the holder's face"""
+    holder_diameter: float | None
+    """Greatest diameter of the holder"""
+    substance: Literal["carbide", "high speed steel"]
+    """What the cutter is made of"""
+    least_pitch: float | None
+    """Finest pitch the cutter is made for"""
+    greatest_pitch: float | None
+    """Coarsest pitch the cutter is made for"""
+    number: int
+    """Tool number"""
+    name: str
+    """What the shop calls the tool"""
+    tooth: ToothAsk | None
+    """The tooth's profile; left out, it is taken from the thread"""
+    tip_to_tooth: float | None
+    """From the tool's tip, where its length is set, up to the middle of the lowest tooth; left
+    out, the tooth is taken to be flush with the tip
+    """
+
+
+class _JobEndMillAskNeeded(TypedDict):
+    """What JobEndMillAsk can't be without."""
+
+    diameter: float
+    """Diameter"""
+    flutes: int
+    """Cutting edges"""
+    flute_length: float
+    """Length of the cutting edges"""
+
+
+class JobEndMillAsk(_JobEndMillAskNeeded, total=False):
+    """The end mill for the blank or the hole."""
+
+    substance: Literal["carbide", "high speed steel"]
+    """What it is made of"""
+    number: int
+    """Tool number"""
+    overhang: float | None
+    """From the tip up to the holder's face"""
+    name: str
+    """What the shop calls it"""
+
+
+class JobMachineAsk(TypedDict, total=False):
+    """What the machine can do; what is left out is not checked."""
+
+    greatest_spindle_speed: float | None
+    """Greatest spindle speed, rev/min"""
+    greatest_feed: float | None
+    """Greatest feed, length unit per minute"""
+    spindle_power_kw: float | None
+    """Spindle power, kW"""
+    rapid: float | None
+    """Rapid traverse, length unit per minute"""
+    acceleration: float | None
+    """Acceleration of the axes, length unit per second squared"""
+    tool_change_seconds: float | None
+    """Time of a tool change, seconds"""
+    greatest_sweep: int
+    """Greatest angle of one arc block, degrees: 90, 180 or 360"""
+    helical_arcs: bool
+    """The control takes arcs with a Z word"""
+    chord_tolerance: float | None
+    """Without helical arcs: greatest distance of the straight lines from the path"""
+
+
+class JobCuttingAsk(TypedDict, total=False):
+    """How to cut; what is left out the plan chooses and says so."""
+
+    milling: Literal["climb", "conventional"]
+    """Climb or conventional milling"""
+    surface_speed: float | None
+    """Surface speed, m/min or ft/min"""
+    chip_load: float | None
+    """Chip thickness wanted at the cutting edge"""
+    passes: int | None
+    """Radial passes"""
+    pass_method: Literal["equal chip area", "constant depth", "stiffness"]
+    """How the depth is shared among passes"""
+    spring_passes: int
+    """Passes more at the final depth"""
+    radial_clearance: float | None
+    """Air between cutter and blank before lead-in and after lead-out"""
+    axial_clearance: float | None
+    """Air between tooth and shoulder or hole bottom"""
+    radius_offset: float
+    """Correction from a measured part, positive for a deeper cut"""
+    runout: float
+    """Runout of the cutter in the spindle, full reading"""
+    deflection_share: float
+    """Greatest share of the pitch diameter tolerance for cutter deflection"""
+
+
+class JobProgramAsk(TypedDict, total=False):
+    """How the program is written."""
+
+    number: int | None
+    """Program number"""
+    work_offset: Literal["G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"]
+    """Work offset"""
+    coolant: Literal["off", "mist", "flood"]
+    """Coolant"""
+    arc_form: Literal["centre", "radius"]
+    """Arcs by their centre (I J) or radius (R)"""
+    helix_rise_words: bool
+    """Write K, the rise per turn, on helical arcs"""
+    line_numbers: bool
+    """Number the blocks"""
+    unit_codes: Literal["G20 G21", "G70 G71"]
+    """Codes that set the unit: G20 G21 (RS-274) or G70 G71 (ISO 6983-1)"""
+    clearance_height: float | None
+    """Height of the tip above the face for moves between cuts"""
+    safe_height: float | None
+    """Height of the tip above the face before the first and after the last move"""
+    centre_x: float
+    """X of the thread's axis"""
+    centre_y: float
+    """Y of the thread's axis"""
+
+
+class JobGaugingAsk(TypedDict, total=False):
+    """What is at hand to measure with."""
+
+    wire_diameter: float | None
+    """Diameter of the wires or balls at hand; left out, the best size is taken"""
+    uncertainty: float
+    """Uncertainty of a reading, plus or minus"""
+
+
+class JobCostsAsk(TypedDict, total=False):
+    """For comparing; any currency."""
+
+    hourly_rate: float
+    """Rate of the machine per hour"""
+    setup_minutes: float
+    """Set-up time of the batch"""

@@ -10,22 +10,27 @@ from flankwise.result import Result
 
 __all__ = [
     "AimReply",
+    "AimedRadiusReply",
     "ArcFeedReply",
     "BarChoiceReply",
     "BarMassReply",
+    "BarPlanReply",
     "BarReply",
     "BarsReply",
     "BasicProfileReply",
     "BatchCostReply",
+    "BlankPlanReply",
     "BlankReply",
     "BlockFaultReply",
     "CandidateReply",
+    "CheckReply",
     "ClassPairReply",
     "ClassPairsReply",
     "ClassesReply",
     "ClearanceReply",
     "CorrectionRowReply",
     "CorrectionTableReply",
+    "CutterReply",
     "CuttingWindowReply",
     "DeflectionReply",
     "DepthBudgetReply",
@@ -33,11 +38,14 @@ __all__ = [
     "DrillChoiceReply",
     "DrillListedReply",
     "DrillReply",
+    "EndMillReply",
     "FeedReply",
     "FigureReply",
     "FlankAngleReply",
+    "FormPlanReply",
     "GaugeReply",
     "GaugesReply",
+    "GaugingPlanReply",
     "HealthReply",
     "HeldChipReply",
     "HexagonFactsReply",
@@ -57,6 +65,7 @@ __all__ = [
     "MeasuredOverReply",
     "MeasuredReply",
     "ModalReply",
+    "MotionPlanReply",
     "MotionReply",
     "NarrowReply",
     "ObstacleReply",
@@ -65,10 +74,14 @@ __all__ = [
     "OverReadingReply",
     "OverWiresReply",
     "PassLoadReply",
+    "PassPlanReply",
     "PassReply",
     "PassesReply",
+    "PathTotalsReply",
     "PitchVerdictReply",
+    "PlanReply",
     "PlatingReply",
+    "PointReply",
     "ProgramReplayReply",
     "ProgramReply",
     "ReplayReply",
@@ -84,6 +97,7 @@ __all__ = [
     "ThreadSizesReply",
     "TimeReply",
     "TolerancesReply",
+    "ToothReply",
     "UnfitWireReply",
     "WindowReply",
     "WiresReply",
@@ -2658,4 +2672,615 @@ class ProgramReplayReply(Result):
             ended=raw["ended"],
             dwell_seconds=raw["dwell_seconds"],
             comments=tuple(raw["comments"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BarPlanReply(Result):
+    """The bar, as given or as proposed."""
+
+    shape: Literal["hexagon", "round"]
+    """Shape"""
+    size: float
+    """Across flats of a hexagon, diameter of round bar"""
+    across_corners: float | None
+    """Hexagon across corners"""
+    proposed: bool
+    """The plan chose it"""
+    corner_stand_out: float | None
+    """How far corners (or the outside) stand out beyond the boss"""
+    wall: float
+    """Between the thread's greatest diameter and flats or outside"""
+    mass_per_length: float
+    """Mass of bar per length"""
+    mass_unit: Literal["lb/in", "kg/m"]
+    """Its unit"""
+    others: tuple[BarChoiceReply, ...]
+    """Further standard bars, when it was proposed"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BarPlanReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            shape=raw["shape"],
+            size=raw["size"],
+            across_corners=raw["across_corners"],
+            proposed=raw["proposed"],
+            corner_stand_out=raw["corner_stand_out"],
+            wall=raw["wall"],
+            mass_per_length=raw["mass_per_length"],
+            mass_unit=raw["mass_unit"],
+            others=tuple(BarChoiceReply.of(item) for item in raw["others"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class EndMillReply(Result):
+    """The end mill for the blank."""
+
+    diameter: float
+    """Diameter"""
+    flutes: int
+    """Cutting edges"""
+    flute_length: float
+    """Length of the cutting edges"""
+    substance: Literal["carbide", "high speed steel"]
+    """What it is made of"""
+    number: int
+    """Tool number"""
+    overhang: float | None
+    """From the tip up to the holder"""
+    name: str
+    """What the shop calls it"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> EndMillReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            diameter=raw["diameter"],
+            flutes=raw["flutes"],
+            flute_length=raw["flute_length"],
+            substance=raw["substance"],
+            number=raw["number"],
+            overhang=raw["overhang"],
+            name=raw["name"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BlankPlanReply(Result):
+    """What the boss is milled to, or the hole bored to, before threading."""
+
+    kind: Literal["boss", "hole"]
+    """Boss or hole"""
+    diameter: float
+    """Diameter aimed at, or as measured"""
+    least: float
+    """Least diameter the thread's limits allow"""
+    greatest: float
+    """Greatest"""
+    depth: float
+    """From the face"""
+    ready: bool
+    """It was on size already"""
+    budget: DepthBudgetReply | None
+    """Where the depth goes; null where nothing stands below"""
+    end_mill: EndMillReply | None
+    """The end mill; null when ready"""
+    speed: SpindleSpeedReply | None
+    """Its speed"""
+    edge_feed: float | None
+    """Its feed at the cutting edge, per minute"""
+    depth_per_level: float | None
+    """Depth of a level, or of one turn of the helix"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BlankPlanReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            kind=raw["kind"],
+            diameter=raw["diameter"],
+            least=raw["least"],
+            greatest=raw["greatest"],
+            depth=raw["depth"],
+            ready=raw["ready"],
+            budget=None if raw["budget"] is None else DepthBudgetReply.of(raw["budget"]),
+            end_mill=None if raw["end_mill"] is None else EndMillReply.of(raw["end_mill"]),
+            speed=None if raw["speed"] is None else SpindleSpeedReply.of(raw["speed"]),
+            edge_feed=raw["edge_feed"],
+            depth_per_level=raw["depth_per_level"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ToothReply(Result):
+    """The tooth's profile."""
+
+    flank_angle_upper: float
+    """Flank angle on the shank side, degrees"""
+    flank_angle_lower: float
+    """Flank angle on the tip side, degrees"""
+    tip_width: float
+    """Flat at the tip before rounding"""
+    depth: float
+    """Radial height"""
+    tip_radius: float
+    """Radius between tip and flanks"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ToothReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            flank_angle_upper=raw["flank_angle_upper"],
+            flank_angle_lower=raw["flank_angle_lower"],
+            tip_width=raw["tip_width"],
+            depth=raw["depth"],
+            tip_radius=raw["tip_radius"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class CutterReply(Result):
+    """The thread mill as planned with."""
+
+    diameter: float
+    """Cutting diameter"""
+    flutes: int
+    """Cutting edges round the tool"""
+    tooth: ToothReply
+    """Its tooth"""
+    rows: int
+    """Rows of teeth"""
+    row_pitch: float | None
+    """Distance of the rows"""
+    tip_to_tooth: float
+    """From the tip up to the middle of the lowest tooth"""
+    neck_diameter: float
+    """Neck diameter, 0 when not known"""
+    reach: float | None
+    """Up to where the shank begins"""
+    shank_diameter: float | None
+    """Shank diameter"""
+    overhang: float | None
+    """Up to the holder"""
+    holder_diameter: float | None
+    """Holder diameter"""
+    substance: Literal["carbide", "high speed steel"]
+    """What it is made of"""
+    least_pitch: float | None
+    """Finest pitch"""
+    greatest_pitch: float | None
+    """Coarsest pitch"""
+    number: int
+    """Tool number"""
+    name: str
+    """What the shop calls it"""
+    row_taper: float
+    """Change of diameter per length over the rows"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> CutterReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            diameter=raw["diameter"],
+            flutes=raw["flutes"],
+            tooth=ToothReply.of(raw["tooth"]),
+            rows=raw["rows"],
+            row_pitch=raw["row_pitch"],
+            tip_to_tooth=raw["tip_to_tooth"],
+            neck_diameter=raw["neck_diameter"],
+            reach=raw["reach"],
+            shank_diameter=raw["shank_diameter"],
+            overhang=raw["overhang"],
+            holder_diameter=raw["holder_diameter"],
+            substance=raw["substance"],
+            least_pitch=raw["least_pitch"],
+            greatest_pitch=raw["greatest_pitch"],
+            number=raw["number"],
+            name=raw["name"],
+            row_taper=raw["row_taper"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class MotionPlanReply(Result):
+    """How the cutter goes round."""
+
+    side: Literal["external", "internal"]
+    """Side"""
+    hand: Literal["right", "left"]
+    """Hand of the thread"""
+    milling: Literal["climb", "conventional"]
+    """Climb or conventional"""
+    sense: Literal["clockwise", "counterclockwise"]
+    """Seen from above"""
+    motion: Literal["upward", "downward"]
+    """Along Z meanwhile"""
+    lead: float
+    """Advance in one turn"""
+    starts: int
+    """Starts"""
+    turns: float
+    """Turns of thread in its length; run-in and run-out come on top"""
+    lead_in: Literal["half_arc", "quarter_arc", "radial"]
+    """How it enters"""
+    lead_out: Literal["half_arc", "quarter_arc", "radial"]
+    """How it leaves"""
+    radial_clearance: float
+    """Air between cutter and blank at both ends"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MotionPlanReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            side=raw["side"],
+            hand=raw["hand"],
+            milling=raw["milling"],
+            sense=raw["sense"],
+            motion=raw["motion"],
+            lead=raw["lead"],
+            starts=raw["starts"],
+            turns=raw["turns"],
+            lead_in=raw["lead_in"],
+            lead_out=raw["lead_out"],
+            radial_clearance=raw["radial_clearance"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PassPlanReply(Result):
+    """One radial pass."""
+
+    number: int
+    """From 1"""
+    centre_radius: float
+    """Radius of the centre path"""
+    spring: bool
+    """A pass at the depth of the one before"""
+    work: ThreadPassReply
+    """Chip, feed, force and deflection"""
+    pitch_diameter_effect: float | None
+    """What cutter deflection leaves on the pitch diameter; null when not known"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PassPlanReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            number=raw["number"],
+            centre_radius=raw["centre_radius"],
+            spring=raw["spring"],
+            work=ThreadPassReply.of(raw["work"]),
+            pitch_diameter_effect=raw["pitch_diameter_effect"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class AimedRadiusReply(Result):
+    """The centre path that lands the pitch diameter on its aim, from the form really cut."""
+
+    aim: float
+    """Pitch diameter aimed at"""
+    centre_radius: float
+    """Radius of the centre path"""
+    triangle_centre_radius: float
+    """What the nominal triangle would have asked for"""
+    change: float
+    """The difference"""
+    pitch_diameter_without: float
+    """Pitch diameter the triangle's radius would cut"""
+    error_without: float
+    """How far off that is"""
+    root_diameter: float
+    """At the bottom of the groove"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> AimedRadiusReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            aim=raw["aim"],
+            centre_radius=raw["centre_radius"],
+            triangle_centre_radius=raw["triangle_centre_radius"],
+            change=raw["change"],
+            pitch_diameter_without=raw["pitch_diameter_without"],
+            error_without=raw["error_without"],
+            root_diameter=raw["root_diameter"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class FormPlanReply(Result):
+    """What the cutter will leave."""
+
+    pitch_diameter: float
+    """Pitch diameter as cut"""
+    functional_diameter: float
+    """Of the perfect mating thread that just enters"""
+    major_diameter: float
+    """Major diameter as cut"""
+    minor_diameter: float
+    """Minor diameter as cut"""
+    overcut_effect: float
+    """Change of pitch diameter by the overcut of the helix"""
+    flank_angle_error_upper: float
+    """Degrees"""
+    flank_angle_error_lower: float
+    """Degrees"""
+    form_deviation: float
+    """Greatest distance of a cut flank from its nominal line"""
+    crest_width: float
+    """Crest left"""
+    root_width: float
+    """Flat at the root"""
+    root_radius: float
+    """Radius at the root"""
+    tolerance_used: float | None
+    """Share of the pitch diameter tolerance that the form takes"""
+    correction: AimedRadiusReply
+    """The centre path's radius"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FormPlanReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            pitch_diameter=raw["pitch_diameter"],
+            functional_diameter=raw["functional_diameter"],
+            major_diameter=raw["major_diameter"],
+            minor_diameter=raw["minor_diameter"],
+            overcut_effect=raw["overcut_effect"],
+            flank_angle_error_upper=raw["flank_angle_error_upper"],
+            flank_angle_error_lower=raw["flank_angle_error_lower"],
+            form_deviation=raw["form_deviation"],
+            crest_width=raw["crest_width"],
+            root_width=raw["root_width"],
+            root_radius=raw["root_radius"],
+            tolerance_used=raw["tolerance_used"],
+            correction=AimedRadiusReply.of(raw["correction"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PointReply(Result):
+    """A place of the cutter axis at the mid-plane of the lowest tooth."""
+
+    x: float
+    """X"""
+    y: float
+    """Y"""
+    z: float
+    """Z, growing out of the work; 0 is the face where the thread begins"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PointReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            x=raw["x"],
+            y=raw["y"],
+            z=raw["z"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PathTotalsReply(Result):
+    """What a path amounts to."""
+
+    segments: int
+    """Segments"""
+    arcs: int
+    """Arcs"""
+    lines: int
+    """Straight feed moves"""
+    rapids: int
+    """Rapid moves"""
+    cutting_length: float
+    """Along everything that is fed"""
+    rapid_length: float
+    """Along rapids"""
+    thread_length: float
+    """Along the thread itself"""
+    arc_turns: float
+    """Turns of all arcs of the thread"""
+    height: float
+    """From the lowest to the highest place of the tool's reference point"""
+    least: PointReply
+    """Least X, Y, Z"""
+    greatest: PointReply
+    """Greatest X, Y, Z"""
+    begin: PointReply
+    """Where it begins"""
+    end: PointReply
+    """Where it ends"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PathTotalsReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            segments=raw["segments"],
+            arcs=raw["arcs"],
+            lines=raw["lines"],
+            rapids=raw["rapids"],
+            cutting_length=raw["cutting_length"],
+            rapid_length=raw["rapid_length"],
+            thread_length=raw["thread_length"],
+            arc_turns=raw["arc_turns"],
+            height=raw["height"],
+            least=PointReply.of(raw["least"]),
+            greatest=PointReply.of(raw["greatest"]),
+            begin=PointReply.of(raw["begin"]),
+            end=PointReply.of(raw["end"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class GaugingPlanReply(Result):
+    """How to measure the thread."""
+
+    method: str
+    """Three wires, or between balls"""
+    wire: float
+    """Diameter of wires or balls"""
+    best_wire: float
+    """Best size"""
+    least_reading: float
+    """Least reading"""
+    greatest_reading: float
+    """Greatest reading"""
+    aimed_reading: float
+    """Reading at the aimed pitch diameter"""
+    handbook_error: float
+    """What the handbook's formula gets wrong here"""
+    table: tuple[CorrectionRowReply, ...]
+    """Reading and what to change at the control"""
+    gauges: tuple[GaugeReply, ...]
+    """Go and no-go gauges"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> GaugingPlanReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            method=raw["method"],
+            wire=raw["wire"],
+            best_wire=raw["best_wire"],
+            least_reading=raw["least_reading"],
+            greatest_reading=raw["greatest_reading"],
+            aimed_reading=raw["aimed_reading"],
+            handbook_error=raw["handbook_error"],
+            table=tuple(CorrectionRowReply.of(item) for item in raw["table"]),
+            gauges=tuple(GaugeReply.of(item) for item in raw["gauges"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class CheckReply(Result):
+    """One check: what was compared, with its figures, and what to change."""
+
+    code: str
+    """Code of the check; name it in `accept` to take a refusal on yourself"""
+    state: Literal["passed", "caution", "refused", "accepted"]
+    """Outcome"""
+    detail: str
+    """In words, with figures"""
+    figure: float | None
+    """What came out"""
+    limit: float | None
+    """What it is held against"""
+    unit: str | None
+    """Unit of both"""
+    change: str
+    """What to change; empty when nothing"""
+    acceptable: bool
+    """A refusal of this check may be accepted by its code"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> CheckReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            code=raw["code"],
+            state=raw["state"],
+            detail=raw["detail"],
+            figure=raw["figure"],
+            limit=raw["limit"],
+            unit=raw["unit"],
+            change=raw["change"],
+            acceptable=raw["acceptable"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PlanReply(Result):
+    """The whole job, worked out."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length, as asked"""
+    made_by: str
+    """Which version of flankwise made it"""
+    name: str
+    """The part"""
+    quantity: int
+    """Parts in the batch"""
+    verdict: Literal["ready", "ready with cautions", "refused"]
+    """Whether it may be run"""
+    limits: LimitsReply
+    """Limits of size"""
+    material: str
+    """Material"""
+    bar: BarPlanReply
+    """The bar"""
+    blank: BlankPlanReply
+    """Boss or hole before threading"""
+    cutter: CutterReply
+    """The thread mill"""
+    speed: SpindleSpeedReply
+    """Its spindle speed"""
+    motion: MotionPlanReply
+    """How it goes round"""
+    passes: tuple[PassPlanReply, ...]
+    """Radial passes"""
+    form: FormPlanReply
+    """The form really cut"""
+    path: PathTotalsReply
+    """The thread's path"""
+    blank_path: PathTotalsReply | None
+    """The blank's path"""
+    time: MachiningTimeReply
+    """Time of one part"""
+    cost: BatchCostReply | None
+    """Cost, when a rate was given"""
+    gauging: GaugingPlanReply | None
+    """How to measure it; null for taper threads"""
+    program: ProgramReply | None
+    """The program; null when a check refuses it"""
+    checks: tuple[CheckReply, ...]
+    """Every check"""
+    assumed: tuple[str, ...]
+    """What the plan assumed"""
+    advice: tuple[str, ...]
+    """What to change, gathered from the checks"""
+    cautions: tuple[str, ...]
+    """For every job"""
+    sources: tuple[SourceReply, ...]
+    """Where figures come from"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PlanReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            made_by=raw["made_by"],
+            name=raw["name"],
+            quantity=raw["quantity"],
+            verdict=raw["verdict"],
+            limits=LimitsReply.of(raw["limits"]),
+            material=raw["material"],
+            bar=BarPlanReply.of(raw["bar"]),
+            blank=BlankPlanReply.of(raw["blank"]),
+            cutter=CutterReply.of(raw["cutter"]),
+            speed=SpindleSpeedReply.of(raw["speed"]),
+            motion=MotionPlanReply.of(raw["motion"]),
+            passes=tuple(PassPlanReply.of(item) for item in raw["passes"]),
+            form=FormPlanReply.of(raw["form"]),
+            path=PathTotalsReply.of(raw["path"]),
+            blank_path=None if raw["blank_path"] is None else PathTotalsReply.of(raw["blank_path"]),
+            time=MachiningTimeReply.of(raw["time"]),
+            cost=None if raw["cost"] is None else BatchCostReply.of(raw["cost"]),
+            gauging=None if raw["gauging"] is None else GaugingPlanReply.of(raw["gauging"]),
+            program=None if raw["program"] is None else ProgramReply.of(raw["program"]),
+            checks=tuple(CheckReply.of(item) for item in raw["checks"]),
+            assumed=tuple(raw["assumed"]),
+            advice=tuple(raw["advice"]),
+            cautions=tuple(raw["cautions"]),
+            sources=tuple(SourceReply.of(item) for item in raw["sources"]),
         )

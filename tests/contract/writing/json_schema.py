@@ -64,7 +64,8 @@ class Components:
             shape["examples"] = [field.metadata["example"]]
         default = field.load_default
         if asked and default is not marshmallow.missing and default is not None:
-            shape["default"] = default() if callable(default) else default
+            value = default() if callable(default) else default
+            shape["default"] = list(value) if isinstance(value, tuple) else value
         return shape
 
     def _shape(self, field: base.Field[Any], *, asked: bool) -> dict[str, Any]:
