@@ -3,7 +3,8 @@
 Rows: data/power.csv (Acme rod vendor chart; Merrick Acme thread data sheets, 2009; a thread gauge
 vendor's Acme form sheet; Stub Acme and ISO 2901 to 2904 from memory), and, read on pages of
 Machinery's Handbook 27: data/acme_allowances.csv (Table 10), data/stub_acme_form.csv (Table 13),
-data/buttress_tolerances.csv (Table 4); data/stub_acme_sizes.csv (a fastener maker's table).
+data/buttress_tolerances.csv (Table 4); data/stub_acme_sizes.csv (a fastener maker's table);
+data/trapezoidal_7e.csv (an engineering reference table).
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from decimal import Decimal
 
 import pytest
 
-from flankwise_service.core.threads import Limits, limits, parse
+from flankwise_service.core.threads import Limits, Span, limits, parse
 from flankwise_service.core.threads.acme_limits import pitch_diameter_allowance
 from flankwise_service.core.threads.buttress import pitch_diameter_tolerance
 from flankwise_service.core.threads.common import half_up
@@ -30,6 +31,10 @@ FORM = {
     "Fcn_crest_int_basic": "crest_flat_basic",
     "Frn_root_ext": "root_flat",
 }
+
+
+def span(low: str, high: str) -> Span:
+    return Span(Decimal(low), Decimal(high))
 
 
 def of(form: str) -> list[dict[str, str]]:
@@ -188,6 +193,16 @@ def test_trapezoidal_tolerances_as_remembered(row: dict[str, str]) -> None:
     assert tolerance_cell(row, pitch) == Decimal(row["value"])
 
 
+@pytest.mark.parametrize("row", rows("trapezoidal_7e.csv"), ids=lambda row: row["size"])
+def test_trapezoidal_limits_of_an_engineering_reference(row: dict[str, str]) -> None:
+    """Its Tr 16x3 and Tr 18x3 are left out: ISO 2902 has no such pitches."""
+    found = limits(f"Tr {row['size']}-7e")
+    assert found.major_diameter == span(row["d_min"], row["d_max"])
+    assert found.pitch_diameter == span(row["d2_min"], row["d2_max"])
+    assert found.minor_diameter == span(row["d3_min"], row["d3_max"])
+    assert iso_2903.TOLERANCES_7E in found.sources
+
+
 def test_trapezoidal_table_is_whole() -> None:
     """Every size of ISO 2902 has every tolerance, and each grade is wider than the one before."""
     for diameter, pitches in iso_2903.SIZES.items():
@@ -248,16 +263,10 @@ def test_buttress_form_of_machinerys_handbook() -> None:
 def test_centralizing_acme_formulas() -> None:
     """Machinery's Handbook 27, p. 1837, Table 8a: 1/2-10, every formula, classes 2C and 4C."""
     screw, nut = (limits("1/2-10 ACME-2C", side=side) for side in SIDES.values())
-    assert str(screw.major_diameter) == str(limits_span("0.4975", "0.5000"))
-    assert str(screw.pitch_diameter) == str(limits_span("0.4306", "0.4443"))
+    assert screw.major_diameter == span("0.4975", "0.5000")
+    assert screw.pitch_diameter == span("0.4306", "0.4443")
     assert screw.minor_diameter.max == Decimal("0.3800")  # D - P - 0.020
-    assert nut.minor_diameter == limits_span("0.4100", "0.4150")  # D - 0.9 P, + 0.05 P
-    assert nut.major_diameter == limits_span("0.5007", "0.5032")  # memory: 0.001, 0.0035 sqrt(D)
+    assert nut.minor_diameter == span("0.4100", "0.4150")  # D - 0.9 P, + 0.05 P
+    assert nut.major_diameter == span("0.5007", "0.5032")  # memory: 0.001, 0.0035 sqrt(D)
     fine = limits("1/2-10 ACME-4C", side="internal")
-    assert fine.major_diameter == limits_span("0.5007", "0.5021")
-
-
-def limits_span(low: str, high: str) -> object:
-    from flankwise_service.core.threads import Span
-
-    return Span(Decimal(low), Decimal(high))
+    assert fine.major_diameter == span("0.5007", "0.5021")

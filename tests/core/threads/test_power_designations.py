@@ -258,6 +258,8 @@ def test_more_starts_widen_the_pitch_diameter(starts: int, factor: str) -> None:
 def test_trapezoidal_notes_a_class_that_is_not_recommended() -> None:
     assert len(limits("Tr 24x5-7e").notes) == 1
     assert "not recommend" in limits("Tr 24x5-7c").notes[1]
+    assert limits("Tr 18x2-7e").notes == ()  # read in a printed table
+    assert len(limits("Tr 18x4(P2)-7e").notes) == 1
 
 
 def test_buttress_by_hand() -> None:

@@ -169,10 +169,14 @@ def pitch_diameter_tolerance(thread: Thread, side: Side) -> Decimal:
 def minor_diameter_tolerance(pitch_tolerance: Decimal, deviation: Decimal) -> Decimal:
     """Return Td3 = 1.25 Td2 + |es| of the external minor diameter, mm (ISO 2903, 11.5).
 
-    >>> minor_diameter_tolerance(Decimal("0.212"), Decimal("0.085"))
-    Decimal('0.350')
+    1.25 Td2 is rounded to 0.001 first, an exact half to the even digit: so the printed tables go.
+
+    >>> minor_diameter_tolerance(Decimal("0.170"), Decimal("0.067"))
+    Decimal('0.279')
+    >>> minor_diameter_tolerance(Decimal("0.190"), Decimal("0.071"))
+    Decimal('0.309')
     """
-    return to_places(Decimal("1.25") * pitch_tolerance + deviation, 3)
+    return to_places(Decimal("1.25") * pitch_tolerance, 3) + deviation
 
 
 def _external_limits(thread: Thread) -> Limits:
@@ -259,12 +263,25 @@ def _form(thread: Thread) -> dict[str, Decimal | None]:
 
 
 def _sources(thread: Thread) -> tuple[Source, ...]:
-    found = (table.SIZES_SOURCE, table.FORM, table.POSITIONS, table.TOLERANCES)
-    return (*found, table.MULTIPLE_START) if thread.starts > 1 else found
+    found = [table.SIZES_SOURCE, table.FORM, table.CLEARANCE, table.POSITIONS, table.TOLERANCES]
+    if thread.starts > 1:
+        found.append(table.MULTIPLE_START)
+    elif _was_seen(thread):
+        found.append(table.TOLERANCES_7E)
+    return tuple(found)
+
+
+def _was_seen(thread: Thread) -> bool:
+    """Return whether the limits of 7e were also read in a printed table."""
+    return thread.thread_class == "7e" and thread.diameter <= 18
 
 
 def _notes(thread: Thread) -> tuple[str, ...]:
-    found = ["Tolerances recalled from ISO 2903, not read: check them before you rely on them."]
+    found = []
+    if thread.starts > 1 or not _was_seen(thread):
+        found.append(
+            "Tolerances recalled from ISO 2903, not read: check them before you rely on them."
+        )
     if thread.thread_class not in _RECOMMENDED:
         found.append("ISO 2903 does not recommend this class.")
     return tuple(found)

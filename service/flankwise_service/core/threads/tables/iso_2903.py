@@ -1,8 +1,9 @@
 """ISO 2901 to 2904: metric trapezoidal screw threads, the tables that govern. From memory.
 
 Sizes (ISO 2902, Table 1), fundamental deviations and tolerances (ISO 2903:2016, Tables 1 to 6),
-clearances (ISO 2901, Table 1). Tolerances in micrometres, the rest in millimetres. Compared with 54
-independently recalled cells (tests/published); none was read on a page of the standard.
+clearances (ISO 2901, Table 1). Tolerances in micrometres, the rest in millimetres. None was read on
+a page of the standard. They equal 54 cells recalled by someone else, and the limits of 7e from 8 to
+18 mm that an engineering reference prints (tests/published).
 """
 
 from __future__ import annotations
@@ -12,8 +13,12 @@ from decimal import Decimal
 from flankwise_service.core.threads.model import Source
 
 SIZES_SOURCE = Source("ISO 2902", "2016", "general plan, Table 1", "memory")
-FORM = Source("ISO 2901", "2016", "basic and design profiles; ISO 2904:2020 formulas", "memory")
+FORM = Source("ISO 2904", "2020", "formulas of d2, d3, D1, D4, in engineering references", "seen")
+CLEARANCE = Source("ISO 2901", "2016", "Table 1, clearance at the crests", "memory")
 TOLERANCES = Source("ISO 2903", "2016", "Tables 1 to 6: deviations and tolerances", "memory")
+TOLERANCES_7E = Source(
+    "engineering reference table", "DIN 103, class 7e", "limits of Tr 8 to Tr 18", "seen"
+)
 MULTIPLE_START = Source("ISO 2903", "2016", "clause 10, multiple-start threads", "memory")
 POSITIONS = Source(
     "ISO 2903", "2016", "clause 6: d and d3 have position h, D1 and D4 position H", "seen"
