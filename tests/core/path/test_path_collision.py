@@ -10,24 +10,26 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
-from flankwise_service.core.errors import Collision
+from flankwise_service.core.errors import BadInput, Collision, Impossible
 from flankwise_service.core.path.blank import boss_path
 from flankwise_service.core.path.blank_request import Boss
 from flankwise_service.core.path.collision import (
     MILLED,
-    Cylinder,
-    Prism,
-    Stock,
     closest_approaches,
     distance,
     nearest,
     refuse_collision,
-    stock_prisms,
-    tool_stack,
 )
 from flankwise_service.core.path.lines import place_on
 from flankwise_service.core.path.outline import Around, Disc, Hexagon, Move
 from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.path.solids import (
+    Cylinder,
+    Prism,
+    Stock,
+    stock_prisms,
+    tool_stack,
+)
 from flankwise_service.core.path.thread import thread_path
 from support.path_jobs import CUTTER, EXTERNAL, INTERNAL
 
@@ -38,9 +40,9 @@ coordinate = st.floats(-8, 8)
 outlines = st.one_of(
     st.builds(Disc, st.floats(-1, 1), st.just(0.0), st.floats(1, 6)),
     st.builds(Hexagon, st.floats(-1, 1), st.just(0.3), st.floats(2, 12), st.floats(0, 60)),
-    st.builds(Around, st.just(Disc(0.2, 0, 2.0)), st.just(Hexagon(0, 0, 8, 10))),
-    st.builds(Around, st.just(Disc(0.2, 0, 2.0)), st.just(Disc(0, 0, 6))),
-    st.builds(Around, st.just(Disc(0, 0, 3.0))),
+    st.just(Around(Disc(0.2, 0, 2.0), Hexagon(0, 0, 8, 10))),
+    st.just(Around(Disc(0.2, 0, 2.0), Disc(0, 0, 6))),
+    st.just(Around(Disc(0, 0, 3.0))),
 )
 points = st.builds(Point, coordinate, coordinate, coordinate)
 
@@ -271,3 +273,53 @@ def test_the_segment_and_place_named_are_where_it_is() -> None:
         segment = path[near.segment]
         assert min(segment.begin.z, segment.end.z) - 1e-9 <= near.place.z
         assert near.place.z <= max(segment.begin.z, segment.end.z) + 1e-9
+
+
+@pytest.mark.parametrize("name", ["diameter", "reach", "shank_diameter", "overhang", "row_pitch"])
+@pytest.mark.parametrize("value", [0.0, math.nan, 10**400])
+def test_a_cutter_that_cant_be_is_refused(name: str, value: float) -> None:
+    with pytest.raises(BadInput) as caught:
+        tool_stack(replace(MILL, **{name: value}))
+    assert [f.pointer for f in caught.value.faults] == [f"/cutter/{name}"]
+
+
+def test_all_faults_of_a_cutter_come_at_once() -> None:
+    tooth = Tooth(80.0, -1.0, -1.0, -1.0)
+    with pytest.raises(BadInput) as caught:
+        tool_stack(replace(MILL, tooth=tooth, rows=0, tip_to_tooth=-1.0, neck_diameter=-1.0))
+    assert [f.pointer.removeprefix("/cutter/") for f in caught.value.faults] == [
+        "tip_to_tooth", "neck_diameter", "rows", "tooth/tip_width", "tooth/depth",
+        "tooth/flank_angle_upper", "tooth/flank_angle_lower",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("stock", "pointer"),
+    [
+        (Stock("inside", 20.0), "/stock/side"),  # type: ignore[arg-type]
+        (Stock("external", 0.0), "/stock/diameter"),
+        (Stock("external", 20.0, -1.0), "/stock/depth"),
+        (Stock("external", 20.0, 5.0, across_flats=math.nan), "/stock/across_flats"),
+        (Stock("external", 20.0, 5.0, outside_diameter=1e308), "/stock/outside_diameter"),
+        (Stock("external", 20.0, flat_angle=1e9), "/stock/flat_angle"),
+        (Stock("external", 20.0, centre=(0.0, -1e9)), "/stock/centre/1"),
+    ],
+)
+def test_stock_that_cant_be_is_refused(stock: Stock, pointer: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        stock_prisms(stock)
+    assert [f.pointer for f in caught.value.faults] == [pointer]
+
+
+@pytest.mark.parametrize("outside", [{"across_flats": 20.0}, {"outside_diameter": 19.0}])
+def test_a_hole_as_wide_as_the_bar_is_refused(outside: dict[str, float]) -> None:
+    with pytest.raises(Impossible) as caught:
+        stock_prisms(Stock("internal", 20.0, **outside))  # type: ignore[arg-type]
+    assert [f.code for f in caught.value.faults] == ["no_wall"]
+
+
+def test_an_arc_of_no_radius_is_a_move_along_z() -> None:
+    arc = Segment("arc", "link", Point(6, 0, 5), Point(6, 0, -5), (6.0, 0.0), "clockwise", 360.0)
+    tool = (Cylinder("neck", 0.0, 1.0, 1.0),)
+    (near,) = closest_approaches([arc], tool, Stock("external", 4.0))
+    assert near.clearance == pytest.approx(3.0)

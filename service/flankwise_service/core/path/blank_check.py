@@ -33,7 +33,7 @@ def _lengths(faults: Faults, of: Boss | Bore, *names: str) -> None:
             faults.within(
                 f"/{name}",
                 value,
-                least=LEAST_LENGTH,
+                least=1e-7 if name == "chord_tolerance" else LEAST_LENGTH,
                 greatest=GREATEST_FEED if name.endswith("feed") else GREATEST_LENGTH,
                 name=name.replace("_", " "),
             )

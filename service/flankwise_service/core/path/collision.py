@@ -14,60 +14,25 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal, NamedTuple
 
-from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.errors import Collision, Fault
-from flankwise_service.core.path.outline import Around, Disc, Hexagon, Move, root
-from flankwise_service.core.path.request import tooth_half_width
+from flankwise_service.core.path.outline import Move, root
 from flankwise_service.core.path.segment import Point, Segment
-from flankwise_service.core.threads.model import Side
+from flankwise_service.core.path.solids import (
+    Cylinder,
+    Prism,
+    Stock,
+    StockPart,
+    ToolPart,
+    stock_prisms,
+)
 
-ToolPart = Literal["teeth", "neck", "shank", "holder"]
-StockPart = Literal["boss", "shoulder", "hole wall", "hole bottom"]
 CUTTING = ("lead_in", "thread", "lead_out", "boss", "bore")
 """Purposes while which the teeth may meet what they cut."""
 THREADED: frozenset[StockPart] = frozenset({"boss", "hole wall"})
 MILLED: frozenset[StockPart] = frozenset({"boss", "hole wall", "shoulder", "hole bottom"})
 """What the teeth cut when threading, and when milling the blank."""
 GOLDEN = (math.sqrt(5) - 1) / 2
-
-
-class Cylinder(NamedTuple):
-    """One step of the tool, its heights counted from the mid-plane of the lowest tooth."""
-
-    name: ToolPart
-    low: float
-    high: float
-    radius: float
-
-
-class Prism(NamedTuple):
-    """One part of the stock, between two heights."""
-
-    name: StockPart
-    low: float
-    high: float
-    outline: Disc | Hexagon | Around
-
-
-@dataclass(frozen=True, slots=True)
-class Stock:
-    """The stock around the thread. Lengths in one unit, the face at z = 0.
-
-    Give `across_flats` for hexagon bar or `outside_diameter` for round; neither: without end.
-    """
-
-    side: Side
-    diameter: float
-    """Of the boss, or of the hole, before threading."""
-    depth: float | None = None
-    """Down to the shoulder or the hole's bottom; None: there is none."""
-    across_flats: float | None = None
-    flat_angle: float = 0.0
-    """Direction square to a flat, in degrees."""
-    outside_diameter: float | None = None
-    centre: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,58 +47,6 @@ class Approach:
     """Which segment of the path, from 0."""
     place: Point
     """Of the lowest tooth's mid-plane, then."""
-
-
-def tool_stack(cutter: Cutter) -> tuple[Cylinder, ...]:
-    """Return a thread mill as stacked cylinders. A part whose size isn't given is left out.
-
-    >>> from flankwise_service.core.cutting.cutter import Tooth
-    >>> mill = Cutter(6.0, 3, Tooth(0, 0, 0.5, 1.0), neck_diameter=4.0, reach=20.0)
-    >>> tool_stack(mill)[1]
-    Cylinder(name='neck', low=0.25, high=20.0, radius=2.0)
-    """
-    half, tip = tooth_half_width(cutter.tooth), cutter.tip_to_tooth
-    top = (cutter.rows - 1) * (cutter.row_pitch or 0.0) + half
-    reach = max(top, cutter.reach - tip) if cutter.reach is not None else None
-    end = max(top, cutter.overhang - tip) if cutter.overhang is not None else math.inf
-    parts = [Cylinder("teeth", -max(tip, half), top, cutter.diameter / 2)]
-    if cutter.neck_diameter > 0:
-        parts.append(
-            Cylinder("neck", top, end if reach is None else reach, cutter.neck_diameter / 2)
-        )
-    if cutter.shank_diameter is not None:
-        parts.append(
-            Cylinder("shank", top if reach is None else reach, end, cutter.shank_diameter / 2)
-        )
-    if cutter.holder_diameter is not None and cutter.overhang is not None:
-        parts.append(Cylinder("holder", end, math.inf, cutter.holder_diameter / 2))
-    return tuple(parts)
-
-
-def stock_prisms(stock: Stock) -> tuple[Prism, ...]:
-    """Return the stock as prisms: boss and shoulder, or hole wall and hole bottom.
-
-    >>> [part.name for part in stock_prisms(Stock("external", 20.0, 15.0, across_flats=30.0))]
-    ['boss', 'shoulder']
-    """
-    x, y = stock.centre
-    core = Disc(x, y, stock.diameter / 2)
-    outside: Disc | Hexagon = Disc(x, y, math.inf)
-    if stock.across_flats is not None:
-        outside = Hexagon(x, y, stock.across_flats, stock.flat_angle)
-    elif stock.outside_diameter is not None:
-        outside = Disc(x, y, stock.outside_diameter / 2)
-    bottom = -math.inf if stock.depth is None else -stock.depth
-    if stock.side == "external":
-        parts = [Prism("boss", bottom, 0.0, core), Prism("shoulder", -math.inf, bottom, outside)]
-    else:
-        bounded = isinstance(outside, Hexagon) or math.isfinite(outside.radius)
-        wall = Around(core, outside if bounded else None)
-        parts = [
-            Prism("hole wall", -math.inf, 0.0, wall),
-            Prism("hole bottom", -math.inf, bottom, core),
-        ]
-    return tuple(parts if stock.depth is not None else parts[:1])
 
 
 def gap_along_z(tool: Cylinder, stock: Prism, z: float) -> float:

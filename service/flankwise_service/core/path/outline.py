@@ -32,6 +32,8 @@ class Move:
         self.turn = 0
         if segment.centre is not None and segment.sense is not None:
             (cx, cy), begin = segment.centre, segment.begin
+            if self.radius <= SAME:
+                return
             self.turn = turn(segment.sense)
             self.angle_rad = math.atan2(begin.y - cy, begin.x - cx)
             self.sweep_rad = math.radians(segment.sweep)

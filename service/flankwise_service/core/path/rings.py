@@ -8,7 +8,7 @@ from typing import NamedTuple
 from flankwise_service.core.cutting.feed import centre_feed
 from flankwise_service.core.path.entry import Contact, Lead, lead, lead_feed
 from flankwise_service.core.path.lines import as_lines
-from flankwise_service.core.path.segment import Point, Purpose, Segment
+from flankwise_service.core.path.segment import Point, Purpose, Segment, above_one_another
 from flankwise_service.core.path.spiral import Spiral, helix_arcs
 from flankwise_service.core.threads.model import Side
 
@@ -70,7 +70,7 @@ def _down(way: Round, place: Point | None, to: Point) -> Iterator[Segment]:
     above = Point(to.x, to.y, way.top)
     if place is None:
         begin, stops = above, [to]
-    elif (place.x, place.y) == (to.x, to.y):
+    elif above_one_another(place, to):
         begin, stops = place, [to]
     else:
         begin, stops = place, [Point(place.x, place.y, way.top), above, to]

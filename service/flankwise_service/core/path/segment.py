@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Literal, NamedTuple
 
 Kind = Literal["rapid", "line", "arc"]
@@ -42,3 +43,12 @@ class Segment(NamedTuple):
     def rise(self) -> float:
         """Change of Z over the segment."""
         return self.end.z - self.begin.z
+
+
+def above_one_another(one: Point, other: Point) -> bool:
+    """Return whether two places lie on one vertical line, but for rounding.
+
+    >>> above_one_another(Point(1.0, 0.0, 5.0), Point(1.0, 1e-15, -5.0))
+    True
+    """
+    return math.hypot(one.x - other.x, one.y - other.y) <= 1e-9

@@ -13,7 +13,7 @@ from flankwise_service.core.path.lines import chords
 from flankwise_service.core.path.reach import arc_radius_of, off_distance
 from flankwise_service.core.path.request import Helix, RadialPass
 from flankwise_service.core.path.runs import blunt_curves, curve_of, runs
-from flankwise_service.core.path.segment import Kind, Point, Purpose, Segment
+from flankwise_service.core.path.segment import Kind, Point, Purpose, Segment, above_one_another
 from flankwise_service.core.path.spiral import Piece, Spiral, helix_arcs, spiral_lines
 from flankwise_service.core.path.taper import taper_arcs
 
@@ -148,10 +148,10 @@ def _link(helix: Helix, place: Point | None, to: Point) -> Iterator[Segment]:
         stops = [Point(*helix.centre, axis_z), Point(*helix.centre, to.z), to]
     else:
         stops = [Point(to.x, to.y, clear_z(helix)), to]
-        if place is not None and (place.x, place.y) != (to.x, to.y):
-            stops.insert(0, Point(place.x, place.y, clear_z(helix)))
-        elif place is not None:
+        if place is not None and above_one_another(place, to):
             stops = [to]
+        elif place is not None:
+            stops.insert(0, Point(place.x, place.y, clear_z(helix)))
     if place is None:
         begin, stops = stops[0], stops[1:]
     else:

@@ -10,13 +10,12 @@ from flankwise_service.core.errors import Refusal
 from flankwise_service.core.path.collision import (
     THREADED,
     Approach,
-    Stock,
     closest_approaches,
-    tool_stack,
 )
 from flankwise_service.core.path.direction import direction
 from flankwise_service.core.path.request import ENTRIES, Entry, Helix, RadialPass, thread_turns
 from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.path.solids import Stock, tool_stack
 from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.path.totals import Totals, totals
 from flankwise_service.core.plan.check import Check
@@ -225,11 +224,14 @@ def collision_checks(near: tuple[Approach, ...], unit: Unit) -> tuple[Check, ...
         code = f"clearance_{one.tool}_{one.stock.replace(' ', '_')}"
         where = f"at X {one.place.x:.4g} Y {one.place.y:.4g} Z {one.place.z:.4g}"
         if one.clearance < 0:
-            detail = f"the {one.tool} cuts {-one.clearance:.4g} {unit} into the {one.stock} {where}"
+            verb = "cut" if one.tool == "teeth" else "cuts"
+            depth = f"{-one.clearance:.4g} {unit}"
+            detail = f"the {one.tool} {verb} {depth} into the {one.stock} {where}"
             change = _way_out(one)
             checks.append(Check(code, "refused", detail, one.clearance, 0.0, unit, change))
             continue
-        detail = f"the {one.tool} stays {one.clearance:.4g} {unit} clear of the {one.stock}"
+        verb = "stay" if one.tool == "teeth" else "stays"
+        detail = f"the {one.tool} {verb} {one.clearance:.4g} {unit} clear of the {one.stock}"
         if one.clearance < close:
             checks.append(
                 Check(code, "caution", f"{detail}, {where}", one.clearance, close, unit,
