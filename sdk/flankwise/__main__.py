@@ -12,11 +12,12 @@ from collections.abc import Sequence
 from importlib import import_module
 
 from flankwise import __version__
+from flankwise.commands import MISUSED, NO_SERVICE, REFUSED
 
 COMMANDS = {
     "limits": "limits of size of a thread",
+    "plan": "the whole job: report, program, sheet and drawings from a job document",
 }
-DONE, REFUSED, MISUSED, NO_SERVICE = 0, 1, 2, 3
 ABOUT = """\
 Thread milling, worked out whole, by a flankwise service.
 
@@ -62,7 +63,7 @@ def _run(options: Namespace) -> int:
     command = import_module(f"flankwise.commands.{options.command}")
     try:
         with Client(options.service, timeout=(5.0, options.timeout)) as client:
-            command.run(client, options)
+            code: int = command.run(client, options)
     except Refused as error:
         _say(f"refused: {error.title}")
         for fault in error.faults:
@@ -78,7 +79,7 @@ def _run(options: Namespace) -> int:
     except FlankwiseError as error:
         _say(f"error: {error}")
         return NO_SERVICE
-    return DONE
+    return code
 
 
 def _say(text: str) -> None:

@@ -10,6 +10,7 @@ from flankwise.calls.cutting import CuttingCalls
 from flankwise.calls.drawing import DrawingCalls
 from flankwise.calls.gauging import GaugingCalls
 from flankwise.calls.health import HealthCalls
+from flankwise.calls.plan import PlanCalls
 from flankwise.calls.program import ProgramCalls
 from flankwise.calls.stock import StockCalls
 from flankwise.calls.threads import ThreadsCalls
@@ -26,6 +27,7 @@ class Client(
     CuttingCalls,
     ProgramCalls,
     DrawingCalls,
+    PlanCalls,
     # One line per subject, in the order of the contract.
 ):
     """Asks a flankwise service. Threads may share one client.

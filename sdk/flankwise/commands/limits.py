@@ -6,6 +6,7 @@ import json
 from argparse import ArgumentParser, Namespace
 
 from flankwise.client import Client
+from flankwise.commands import DONE
 from flankwise.results import LimitSpan, LimitsReply
 
 LEAST_DECIMALS = {"in": 4, "mm": 3}
@@ -21,7 +22,7 @@ def add_to(parser: ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print the reply as it came")
 
 
-def run(client: Client, options: Namespace) -> None:
+def run(client: Client, options: Namespace) -> int:
     """Ask for the limits and print them."""
     limits = client.threads_limits(
         options.designation, unit=options.unit, side=options.side, edition=options.edition
@@ -30,6 +31,7 @@ def run(client: Client, options: Namespace) -> None:
         print(json.dumps(limits.to_dict(), indent=2, ensure_ascii=False))
     else:
         print(table(limits))
+    return DONE
 
 
 def table(limits: LimitsReply) -> str:

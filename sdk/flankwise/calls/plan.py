@@ -1,0 +1,113 @@
+"""Calls of the subject plan: the whole job."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from flankwise.asks import (
+    CutterForThreadAsk,
+    JobBossAsk,
+    JobCostsAsk,
+    JobCuttingAsk,
+    JobEndMillAsk,
+    JobGaugingAsk,
+    JobHoleAsk,
+    JobMachineAsk,
+    JobProgramAsk,
+    JobStockAsk,
+    JobThreadAsk,
+)
+from flankwise.calls.base import Calls, Unit
+from flankwise.results import PlanReply
+
+View = Literal["section", "path", "setup", "bar"]
+
+
+class PlanCalls(Calls):
+    """Plans of whole jobs. A job document is the keyword arguments of `plan` as JSON."""
+
+    def plan(
+        self,
+        *,
+        unit: Unit,
+        thread: JobThreadAsk,
+        stock: JobStockAsk,
+        boss: JobBossAsk | None = None,
+        hole: JobHoleAsk | None = None,
+        cutter: CutterForThreadAsk | None = None,
+        end_mill: JobEndMillAsk | None = None,
+        machine: JobMachineAsk | None = None,
+        cutting: JobCuttingAsk | None = None,
+        program: JobProgramAsk | None = None,
+        gauging: JobGaugingAsk | None = None,
+        costs: JobCostsAsk | None = None,
+        name: str | None = None,
+        quantity: int | None = None,
+        accept: Sequence[str] | None = None,
+    ) -> PlanReply:
+        """Return the whole job worked out; its `program` is None when a check refuses it.
+
+        Raises `Refused` when no plan can be made at all, with every fault and what to change.
+        """
+        return self._post(
+            "/v1/plan",
+            PlanReply,
+            unit=unit,
+            thread=thread,
+            stock=stock,
+            boss=boss,
+            hole=hole,
+            cutter=cutter,
+            end_mill=end_mill,
+            machine=machine,
+            cutting=cutting,
+            program=program,
+            gauging=gauging,
+            costs=costs,
+            name=name,
+            quantity=quantity,
+            accept=accept,
+        )
+
+    def plan_drawing(
+        self,
+        *,
+        unit: Unit,
+        view: View,
+        thread: JobThreadAsk,
+        stock: JobStockAsk,
+        boss: JobBossAsk | None = None,
+        hole: JobHoleAsk | None = None,
+        cutter: CutterForThreadAsk | None = None,
+        end_mill: JobEndMillAsk | None = None,
+        machine: JobMachineAsk | None = None,
+        cutting: JobCuttingAsk | None = None,
+        program: JobProgramAsk | None = None,
+        gauging: JobGaugingAsk | None = None,
+        costs: JobCostsAsk | None = None,
+        name: str | None = None,
+        quantity: int | None = None,
+        accept: Sequence[str] | None = None,
+    ) -> str:
+        """Return one drawing of a plan as SVG text."""
+        return self._post_text(
+            "/v1/plan/drawing",
+            "image/svg+xml",
+            unit=unit,
+            view=view,
+            thread=thread,
+            stock=stock,
+            boss=boss,
+            hole=hole,
+            cutter=cutter,
+            end_mill=end_mill,
+            machine=machine,
+            cutting=cutting,
+            program=program,
+            gauging=gauging,
+            costs=costs,
+            name=name,
+            quantity=quantity,
+            accept=accept,
+        )
