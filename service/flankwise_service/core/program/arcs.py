@@ -14,6 +14,14 @@ from flankwise_service.core.path.segment import Sense
 
 Grid = tuple[int, int]
 FULL_TURN = 360.0
+GREATEST_APART = 1.5
+"""Counts by which an arc's two radii may differ, where any centre allows it: some always does.
+
+Rounded ends change each radius by no more than half the diagonal of a count, and among the four
+printable points round the true centre one at least doesn't add to their difference. A control
+takes two counts (0.0002 in of four decimals, 0.002 mm of three).
+"""
+LAST_CHOICE = 100.0
 
 
 class ArcWords(NamedTuple):
@@ -96,7 +104,8 @@ def printable_centre(begin: Grid, end: Grid, centre: tuple[float, float], way: W
         mx, my = (qy / chord, -qx / chord) if chord else (-ux / first, -uy / first)
         off_x = found[0] + first * mx - way.middle[0]
         off_y = found[1] + first * my - way.middle[1]
-        cost = abs(first - last) + math.hypot(off_x, off_y)
+        apart = abs(first - last)
+        cost = apart + math.hypot(off_x, off_y) + (0.0 if apart < GREATEST_APART else LAST_CHOICE)
         if cost < least:
             best, least = found, cost
     return best
