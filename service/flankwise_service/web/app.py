@@ -26,6 +26,7 @@ SUBJECTS: tuple[str, ...] = (
     "gauging",
     "program",
     "drawing",
+    "plan",
 )
 
 logger = logging.getLogger("flankwise_service")

@@ -19,14 +19,14 @@ def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...])
     """Return the lines of the header: part, limits, stock, zero point, what was accepted."""
     unit, limits = job.unit, sizes.limits
     lines = [
-        f"Part: {job.name or 'not named'}, {job.stock.material}, quantity {job.quantity}",
+        f"Part {job.name or 'not named'}, {job.stock.material}, quantity {job.quantity}",
         f"Pitch diameter {sizes.pitch_diameter[0]:.5g} to {sizes.pitch_diameter[1]:.5g} {unit}",
-        f"Blank: {blank.kind} {blank.diameter:.5g} {unit}, {blank.depth:.5g} deep",
+        f"Blank is a {blank.kind} of {blank.diameter:.5g} {unit}, {blank.depth:.5g} deep",
         f"Thread {limits.designation}, {job.thread.length:.5g} {unit} long",
-        f"Zero: face of the part, X Y on {job.program.work_offset}",
+        "Zero is the face of the part, X and Y the axis of the bar",
     ]
     lines += [
-        f"ACCEPTED BY THE CALLER: {check.code}: {check.detail}"
+        f"ACCEPTED BY THE CALLER, CHECK {check.code}, {check.detail}"
         for check in checks
         if check.state == "accepted"
     ]

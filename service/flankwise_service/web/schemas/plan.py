@@ -232,3 +232,9 @@ class JobAsk(fields.Schema):
         most=20,
         default=(),
     )
+
+
+class PlanDrawingAsk(JobAsk):
+    """One job, and which view of its plan to draw."""
+
+    view = fields.OneOf("Which view", ("section", "path", "setup", "bar"))

@@ -30,10 +30,15 @@ class ToothAsk(fields.Schema):
 
 
 class _Body(fields.Schema):
-    diameter = fields.Length("Cutting diameter over the teeth", least=0.1, greatest=500, example=0.5)
+    diameter = fields.Length(
+        "Cutting diameter over the teeth", least=0.1, greatest=500, example=0.5
+    )
     flutes = fields.Count("Cutting edges round the tool", least=1, greatest=100, example=4)
     rows = fields.Count(
-        "Rows of teeth along the axis, 1 for a single-tooth cutter", least=1, greatest=200, default=1
+        "Rows of teeth along the axis, 1 for a single-tooth cutter",
+        least=1,
+        greatest=200,
+        default=1,
     )
     row_pitch = fields.Length(
         "Axial distance of the rows; must equal the thread's pitch",
@@ -45,12 +50,6 @@ class _Body(fields.Schema):
         "Change of diameter per length over the rows, 0.0625 for a 1:16 taper cutter",
         least=0,
         greatest=1,
-        default=0.0,
-    )
-    tip_to_tooth = fields.Length(
-        "From the tool's tip, where its length is set, up to the middle of the lowest tooth",
-        least=0,
-        greatest=200,
         default=0.0,
     )
     neck_diameter = fields.Length(
@@ -87,6 +86,12 @@ class CutterAsk(_Body):
     """A thread mill, with its tooth."""
 
     tooth = fields.Nested(ToothAsk, "The tooth's profile")
+    tip_to_tooth = fields.Length(
+        "From the tool's tip, where its length is set, up to the middle of the lowest tooth",
+        least=0,
+        greatest=200,
+        default=0.0,
+    )
 
 
 class CutterForThreadAsk(_Body):
@@ -94,4 +99,11 @@ class CutterForThreadAsk(_Body):
 
     tooth = fields.Nested(
         ToothAsk, "The tooth's profile; left out, it is taken from the thread", default=None
+    )
+    tip_to_tooth = fields.Length(
+        "From the tool's tip, where its length is set, up to the middle of the lowest tooth; left "
+        "out, the tooth is taken to be flush with the tip",
+        least=0,
+        greatest=200,
+        default=None,
     )

@@ -1,0 +1,100 @@
+"""The subject plan: the whole job from one request."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from flask import Blueprint
+
+from flankwise_service import __version__
+from flankwise_service.core.plan.compose import work
+from flankwise_service.core.plan.job import (
+    BossAsked,
+    Costs,
+    CutterAsked,
+    CuttingAsked,
+    EndMill,
+    GaugingAsked,
+    HoleAsked,
+    Job,
+    Machine,
+    ProgramAsked,
+    StockAsked,
+    ThreadAsked,
+)
+from flankwise_service.core.plan.pictures import picture
+from flankwise_service.web.operation import operation
+from flankwise_service.web.schemas.plan import JobAsk, PlanDrawingAsk
+from flankwise_service.web.schemas.plan_reply import PlanReply
+from flankwise_service.web.tools import tooth_from
+
+blueprint = Blueprint("plan", __name__)
+
+PARTS = {
+    "thread": ThreadAsked,
+    "stock": StockAsked,
+    "boss": BossAsked,
+    "hole": HoleAsked,
+    "end_mill": EndMill,
+    "machine": Machine,
+    "cutting": CuttingAsked,
+    "program": ProgramAsked,
+    "gauging": GaugingAsked,
+    "costs": Costs,
+}
+
+
+def job_from(asked: Mapping[str, Any]) -> Job:
+    """Return core's job from a loaded JobAsk; parts left out take core's own defaults."""
+    given = {name: value for name, value in asked.items() if value is not None}
+    for name, kind in PARTS.items():
+        if name in given:
+            given[name] = kind(**given[name])
+    if "cutter" in given:
+        cutter = dict(given["cutter"])
+        tooth = cutter.pop("tooth")
+        given["cutter"] = CutterAsked(**cutter, tooth=tooth_from(tooth) if tooth else None)
+    given["accept"] = tuple(given["accept"])
+    return Job(**given)
+
+
+@operation(
+    blueprint,
+    "POST",
+    "/plan",
+    id="plan",
+    tag="plan",
+    asks=JobAsk,
+    replies=PlanReply,
+    summary="The whole job: limits to checked program",
+    renders={"text/plain": lambda result: result.program.text if result.program else ""},
+)
+def plan(asked: dict[str, Any]) -> object:
+    """Work a whole job out from one job document.
+
+    The reply repeats everything the plan decided, with every check as passed, caution or refused.
+    A refused check leaves `program` null; some may be accepted by their code in `accept`.
+    """
+    return work(job_from(asked), __version__).plan
+
+
+@operation(
+    blueprint,
+    "POST",
+    "/plan/drawing",
+    id="plan_drawing",
+    tag="plan",
+    asks=PlanDrawingAsk,
+    replies=None,
+    summary="A drawing of a plan: section, path, setup or bar",
+    renders={"image/svg+xml": lambda drawn: drawn},
+)
+def plan_drawing(asked: dict[str, Any]) -> object:
+    """Plan the job and draw one view of it to scale.
+
+    `section` is the thread as really cut over its limits of size, `path` the way of the cutter's
+    axis, `setup` zero point and heights, `bar` the hexagon with its boss or hole.
+    """
+    view = asked.pop("view")
+    return picture(work(job_from(asked), __version__), view)
