@@ -36,7 +36,7 @@ def clean(text: object) -> str:
     if len(text) > LONGEST_DESIGNATION:
         detail = f"a designation of {len(text)} characters is longer than any standard's"
         raise unknown(text[:20] + "…", detail, change="give at most 60 characters")
-    plain = _BLANKS.sub(" ", text.translate(_SPELLED)).strip()
+    plain = _BLANKS.sub(" ", text.translate(_SPELLED)).strip(" ")
     if not _PLAIN.fullmatch(plain):
         odd = next(character for character in plain if not " " <= character <= "~")
         raise unknown(

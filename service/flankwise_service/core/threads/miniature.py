@@ -67,7 +67,8 @@ def _thread(size: Decimal, hand: Hand) -> Thread:
     )
 
 
-def _near(size: Decimal) -> list[str]:
+def _near(asked: Decimal) -> list[str]:
+    size = asked.quantize(Decimal("0.01"))
     if size in ROWS:
         return [f"{size} UNM"]
     around = sorted(ROWS, key=lambda held: abs(held - size))[:2]

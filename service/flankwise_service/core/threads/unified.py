@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 
-from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.errors import BadInput, Fault, NoSource
 from flankwise_service.core.threads import unified_limits as step
 from flankwise_service.core.threads.common import plain, side_of, to_places
 from flankwise_service.core.threads.model import (
@@ -119,13 +119,14 @@ def engagement_used(thread: Thread) -> tuple[Decimal, str | None]:
     asked = thread.engagement
     if asked is None:
         return standard, None
-    by_diameter = standard == thread.diameter
-    least = Decimal(0) if by_diameter else standard * 5 / 9
-    greatest = standard * Decimal("1.5") if by_diameter else standard * 15 / 9
+    if standard == thread.diameter:
+        least, greatest = Decimal(0), to_places(standard * Decimal("1.5"), 4)
+    else:
+        least, greatest = to_places(5 * thread.pitch, 4), to_places(15 * thread.pitch, 4)
     if least <= asked <= greatest:
         return standard, (
             f"length of engagement {plain(asked)} in is within the range of the tabulated "
-            f"tolerances ({plain(to_places(least, 4))} to {plain(to_places(greatest, 4))} in)"
+            f"tolerances ({plain(least)} to {plain(greatest)} in)"
         )
     return asked, f"pitch diameter tolerance computed for {plain(asked)} in of engagement"
 
@@ -133,7 +134,8 @@ def engagement_used(thread: Thread) -> tuple[Decimal, str | None]:
 def limits(thread: Thread, side: Side | None, edition: str) -> Limits:
     """Return the limits of size of a Unified thread, in.
 
-    Errors: `BadInput` at /designation when it has no class. Source: ASME B1.1, `edition`.
+    Errors: `BadInput` at /designation when it has no class; `NoSource` for a pitch so fine on its
+    diameter that the tolerance swallows the thread. Source: ASME B1.1, `edition`.
 
     >>> limits(read("7/8-14 UNF-2A"), None, "ASME B1.1-2019").major_diameter
     Span(min=Decimal('0.8631'), max=Decimal('0.8734'))
@@ -142,9 +144,31 @@ def limits(thread: Thread, side: Side | None, edition: str) -> Limits:
         raise _class_missing(thread, side)
     definite = side_of(thread, side)
     found = _external(thread, edition) if definite == "external" else _internal(thread, edition)
+    if not _is_thread(found):
+        raise _tolerance_too_wide(found)
     if edition != _OLD and (differs := _printed_before(found, thread)):
         found = replace(found, notes=(*found.notes, *differs))
     return found
+
+
+def _is_thread(found: Limits) -> bool:
+    """Return whether every thread inside the limits still has flanks at its pitch diameter."""
+    middle, minor = found.pitch_diameter, found.minor_diameter
+    assert middle.min is not None
+    assert middle.max is not None
+    assert minor.max is not None
+    return minor.max < middle.min and middle.max < found.thread.diameter
+
+
+def _tolerance_too_wide(found: Limits) -> NoSource:
+    thread, tolerance = found.thread, found.tolerances.pitch_diameter
+    assert tolerance is not None
+    detail = (
+        f"the formula's pitch diameter tolerance for {thread.designation}, {plain(tolerance)} in, "
+        f"is as large as the thread is deep: the standard isn't meant for this pairing"
+    )
+    change = "give a coarser pitch, or a class of smaller tolerance"
+    return NoSource(Fault("/designation", "tolerance_too_wide", detail, change, thread.designation))
 
 
 def _class_missing(thread: Thread, side: Side | None) -> BadInput:

@@ -12,6 +12,7 @@ from flankwise_service.core.threads.sizes import inch_size, size_name
 from flankwise_service.core.threads.tables.asme_b1_1 import SERIES
 from flankwise_service.core.threads.unified_limits import pitch_of
 from flankwise_service.core.threads.unified_names import (
+    FEWEST_PITCHES,
     at_diameter,
     listed_in_words,
     name_of,
@@ -21,8 +22,6 @@ from flankwise_service.core.threads.unified_names import (
 
 LEAST_DIAMETER, GREATEST_DIAMETER = Decimal("0.06"), Decimal(24)
 LEAST_THREADS, GREATEST_THREADS = Decimal(1), Decimal(80)
-FEWEST_PITCHES = 4
-"""Least diameter in pitches (common practice, no source; the coarsest standard size has 4.67)."""
 LONGEST_ENGAGEMENT = 10
 """In diameters; a sanity limit (common practice, no source)."""
 
@@ -78,15 +77,15 @@ def check_pairing(written: Written, diameter: Decimal) -> None:
         named = name_of(pair, with_form(SERIES[pair], written.form))
         detail = f"{size_name(diameter)}-{plain(written.threads)} is not special: it is {named}"
         raise unknown(written.text, detail, [named], code="not_special")
-    else:
-        _check_range(written, diameter)
+    elif (refusal := _out_of_range(written, diameter)) is not None:
+        raise refusal
 
 
 def _not_in_series(written: Written, diameter: Decimal) -> UnknownThread:
     pair = (diameter, written.threads)
     near = near_names(pair, written.base_series, written.form)
     detail = f"{name_of(pair, written.series)} is not in the series; {listed_in_words(near)}"
-    if pair in SERIES:
+    if pair in SERIES or _out_of_range(written, diameter) is not None:
         return unknown(written.text, detail, near, code="not_in_series")
     special = name_of(pair, with_form("UNS", written.form))
     detail += f"; as a special: {special}"
@@ -94,19 +93,22 @@ def _not_in_series(written: Written, diameter: Decimal) -> UnknownThread:
     return unknown(written.text, detail, [*near, special], change, "not_in_series")
 
 
-def _check_range(written: Written, diameter: Decimal) -> None:
+def _out_of_range(written: Written, diameter: Decimal) -> UnknownThread | None:
+    """Return the refusal of a special pairing that can't be made, None for one that can."""
     if not LEAST_DIAMETER <= diameter <= GREATEST_DIAMETER:
         detail = f"diameter {plain(diameter)} in is outside 0.06 to 24 in"
-        raise unknown(written.text, detail, change="give a diameter in that range")
+        return unknown(written.text, detail, change="give a diameter in that range")
     if not LEAST_THREADS <= written.threads <= GREATEST_THREADS:
         detail = f"{plain(written.threads)} threads per inch is outside 1 to 80"
-        raise unknown(written.text, detail, change="give threads per inch in that range")
+        return unknown(written.text, detail, change="give threads per inch in that range")
     if diameter * written.threads < FEWEST_PITCHES:
         detail = (
             f"{plain(written.threads)} threads per inch on {plain(diameter)} in leaves no sound "
             f"core: the diameter is below {FEWEST_PITCHES} pitches"
         )
-        raise unknown(written.text, detail, change="give a finer pitch", code="pitch_too_coarse")
+        change = "give a finer pitch"
+        return unknown(written.text, detail, change=change, code="pitch_too_coarse")
+    return None
 
 
 def check_engagement(written: Written, diameter: Decimal) -> None:

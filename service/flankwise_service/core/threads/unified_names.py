@@ -12,14 +12,16 @@ from flankwise_service.core.threads.tables.asme_b1_1 import PAIRS, SERIES, UNS
 Pair = tuple[Decimal, Decimal]
 """Diameter in inches, threads per inch."""
 _LARGEST_WHOLE = 6
-_SURELY_A_NUMBER, _SURELY_INCHES = 40, 20
+_SURELY_A_NUMBER = 40
+FEWEST_PITCHES = 4
+"""Least diameter in pitches (common practice, no source; the coarsest standard size has 4.67)."""
 
 
 def whole_size(number: int, threads: Decimal) -> Decimal | None:
     """Return the diameter of a bare whole number: No. 6 or six inches? None when it isn't plain.
 
-    The series decides; outside it, 40 threads per inch and finer is a number size, 20 and coarser
-    a size in inches.
+    The series decides; outside it, a pitch too coarse for the number size means inches, and 40
+    threads per inch or finer a number size.
 
     >>> whole_size(6, Decimal(32)), whole_size(6, Decimal(14)), whole_size(6, Decimal(30))
     (Decimal('0.1380'), Decimal('6.0000'), None)
@@ -32,9 +34,9 @@ def whole_size(number: int, threads: Decimal) -> Decimal | None:
     listed = [d for d in (by_number, by_inch) if (d, threads) in SERIES or (d, threads) in UNS]
     if len(listed) == 1:
         return listed[0]
-    if threads >= _SURELY_A_NUMBER:
-        return by_number
-    return by_inch if threads <= _SURELY_INCHES else None
+    if by_number * threads < FEWEST_PITCHES:
+        return by_inch
+    return by_number if threads >= _SURELY_A_NUMBER else None
 
 
 def size_text(diameter: Decimal, threads: Decimal) -> str:
