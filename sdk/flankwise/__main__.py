@@ -7,7 +7,7 @@ understood or a file can't be used, 3 when there is no service to talk to.
 from __future__ import annotations
 
 import sys
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Sequence
 from importlib import import_module
 
@@ -44,15 +44,24 @@ def _parser(asked: str | None) -> ArgumentParser:
         prog="flankwise", description=ABOUT, formatter_class=RawDescriptionHelpFormatter
     )
     parser.add_argument("--version", action="version", version=f"flankwise {__version__}")
+    parser.set_defaults(service=None, timeout=60.0, wait=0.0)
+    _add_common(parser)
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
     for name, summary in COMMANDS.items():
         command = commands.add_parser(name, help=summary, description=summary.capitalize() + ".")
         if name == asked:
-            command.add_argument("--service", metavar="URL", help="address of the service")
-            command.add_argument("--timeout", type=float, default=60.0, metavar="SECONDS",
-                                 help="longest wait for a reply (default: 60)")  # fmt: skip
+            _add_common(command)
             import_module(f"flankwise.commands.{name}").add_to(command)
     return parser
+
+
+def _add_common(parser: ArgumentParser) -> None:
+    """Declare what may stand before the command and behind it; only what is given is set."""
+    parser.add_argument("--service", metavar="URL", default=SUPPRESS, help="address of the service")
+    parser.add_argument("--timeout", type=float, default=SUPPRESS, metavar="SECONDS",
+                        help="longest wait for a reply (default: 60)")  # fmt: skip
+    parser.add_argument("--wait", type=float, default=SUPPRESS, metavar="SECONDS",
+                        help="wait so long for a starting service (default: 0)")  # fmt: skip
 
 
 def _run(options: Namespace) -> int:
@@ -63,6 +72,7 @@ def _run(options: Namespace) -> int:
     command = import_module(f"flankwise.commands.{options.command}")
     try:
         with Client(options.service, timeout=(5.0, options.timeout)) as client:
+            client.wait_until_ready(options.wait)
             code: int = command.run(client, options)
     except Refused as error:
         _say(f"refused: {error.title}")

@@ -198,3 +198,44 @@ def test_the_sdk_is_typed_for_its_callers(tmp_path: Path) -> None:
     )  # fmt: skip
     assert 'Revealed type is "float | None"' in done.stdout, done.stdout + done.stderr
     assert done.returncode == 0, done.stdout
+
+
+def test_options_of_all_commands_stand_before_or_behind(server: Server) -> None:
+    for arguments in (
+        ("--service", server.url, "--wait", "5", "limits", "M8-6g", "--unit", "mm"),
+        ("limits", "M8-6g", "--unit", "mm", "--service", server.url, "--timeout", "9"),
+    ):
+        done = shell(*arguments)
+        assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_waiting_for_a_service_ends() -> None:
+    with pytest.raises(flankwise.Unreachable):
+        flankwise.Client("http://127.0.0.1:9", retries=0).wait_until_ready(0.3)
+
+
+def test_waiting_for_a_service_that_starts(
+    stumbling: tuple[str, list[tuple[str, bytes]]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[int] = []
+
+    def readyz(self: Any) -> None:
+        asked.append(1)
+        if len(asked) < 3:
+            raise flankwise.Unreachable("not yet")
+
+    monkeypatch.setattr(flankwise.Client, "readyz", readyz)
+    flankwise.Client(stumbling[0]).wait_until_ready(20)
+    assert len(asked) == 3
+    flankwise.Client(stumbling[0]).wait_until_ready(0)
+    assert len(asked) == 3
+
+
+@pytest.mark.parametrize("text", ["", "[1]", "{", "[" * 100_000, '{"a": NaN'])
+def test_a_job_document_that_cant_be_read_is_said(
+    text: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "job.json"
+    path.write_text(text)
+    assert main(["plan", str(path), "--service", "http://127.0.0.1:9"]) == 2
+    assert str(path) in capsys.readouterr().err

@@ -27,21 +27,21 @@ class Calls:
 
     _transport: Transport
 
-    def _get(self, path: str, kind: type[ReplyT], **query: Any) -> ReplyT:
+    def _get(self, path: str, kind: type[ReplyT], /, **query: Any) -> ReplyT:
         return build(kind, self._transport.get_json(path, query))
 
-    def _post(self, path: str, kind: type[ReplyT], **body: Any) -> ReplyT:
+    def _post(self, path: str, kind: type[ReplyT], /, **body: Any) -> ReplyT:
         return build(kind, self._transport.post_json(path, _given(body)))
 
-    def _get_text(self, path: str, media_type: str, **query: Any) -> str:
+    def _get_text(self, path: str, media_type: str, /, **query: Any) -> str:
         reply = self._transport.get(path, query, media_type)
         return reply.content.decode()
 
-    def _post_text(self, path: str, media_type: str, **body: Any) -> str:
+    def _post_text(self, path: str, media_type: str, /, **body: Any) -> str:
         reply = self._transport.post(path, _given(body), media_type)
         return reply.content.decode()
 
-    def _stream(self, path: str, media_type: str, **body: Any) -> Iterator[bytes]:
+    def _stream(self, path: str, media_type: str, /, **body: Any) -> Iterator[bytes]:
         reply = self._transport.post(path, _given(body), media_type, stream=True)
         return self._transport.lines(reply)
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import time
 from typing import Any
 
-from flankwise.calls.base import Calls
+from flankwise.calls.base import Calls, composed
+from flankwise.errors import Unavailable, Unreachable
 from flankwise.results import HealthReply
 
 
@@ -23,3 +25,20 @@ class HealthCalls(Calls):
         """Return the contract (OpenAPI 3.1) that the service speaks."""
         contract: dict[str, Any] = self._transport.get_json("/openapi.json", {})
         return contract
+
+    @composed
+    def wait_until_ready(self, seconds: float = 30.0) -> None:
+        """Return as soon as the service may be sent requests; raise `Unreachable` after `seconds`.
+
+        With 0 it doesn't ask at all.
+        """
+        deadline = time.monotonic() + seconds
+        while seconds:
+            try:
+                self.readyz()
+            except (Unreachable, Unavailable):
+                if time.monotonic() >= deadline:
+                    raise
+                time.sleep(0.1)
+            else:
+                return

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Literal
+from collections.abc import Mapping, Sequence
+from typing import Any, Literal
 
 from flankwise.asks import (
     CutterForThreadAsk,
@@ -18,7 +18,7 @@ from flankwise.asks import (
     JobStockAsk,
     JobThreadAsk,
 )
-from flankwise.calls.base import Calls, Unit
+from flankwise.calls.base import Calls, Unit, composed
 from flankwise.results import PlanReply
 
 View = Literal["section", "path", "setup", "bar"]
@@ -69,6 +69,14 @@ class PlanCalls(Calls):
             quantity=quantity,
             accept=accept,
         )
+
+    @composed
+    def plan_document(self, job: Mapping[str, Any]) -> PlanReply:
+        """Return the job of a whole document worked out, whatever the document holds.
+
+        What a document holds too much is refused by the service, with the name likely meant.
+        """
+        return self._post("/v1/plan", PlanReply, **job)
 
     def plan_drawing(
         self,

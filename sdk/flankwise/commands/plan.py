@@ -32,7 +32,7 @@ def run(client: Client, options: Namespace) -> int:
     job = read_document(options.job)
     progress = Progress()
     progress.step("planning ...")
-    plan = client.plan(**job)
+    plan = client.plan_document(job)
     written: list[Path] = []
     if options.out is not None:
         name = options.job.stem
