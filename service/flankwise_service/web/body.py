@@ -32,10 +32,7 @@ def read_bytes(environ: dict[str, Any], cap: int) -> bytes:
         raise Problem("bad_request", "Content-Length isn't a whole number")
     length = int(told[:20])
     if length > cap:
-        raise Problem(
-            "body_too_large", f"the body has {told[:20]} bytes, allowed are {cap}",
-            headers={"Connection": "close"},
-        )  # fmt: skip
+        raise Problem("body_too_large", f"the body has {told[:20]} bytes, allowed are {cap}")
     body: bytes = environ["wsgi.input"].read(length)
     if len(body) != length:
         raise Problem("body_cut_short", f"{len(body)} of {length} bytes arrived")
