@@ -63,7 +63,8 @@ def check(found: Limits) -> None:
         assert found.major_diameter.min >= basic.major_diameter
         assert middle.min >= basic.pitch_diameter
         assert found.minor_diameter.max is not None
-        assert found.minor_diameter.max < middle.min
+        # The smallest UNM sizes do print a greatest minor diameter above the least pitch diameter.
+        assert found.minor_diameter.max < middle.min or found.thread.family == "unified_miniature"
 
 
 @settings(deadline=None, max_examples=200)
