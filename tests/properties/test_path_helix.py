@@ -43,11 +43,12 @@ def test_segments_join_and_the_path_begins_and_ends_at_the_clearance_height(job:
 def test_every_arc_of_the_thread_keeps_lead_radius_and_sweep(job: Helix) -> None:
     sense, motion = direction(job.side, job.hand, job.milling)
     for segment in thread_path(job):
+        if segment.kind == "arc":
+            assert 0 < segment.sweep <= job.greatest_sweep * (1 + 1e-9)
         if segment.purpose != "thread":
             continue
         assert segment.kind == "arc"
         assert segment.sense == sense
-        assert 0 < segment.sweep <= job.greatest_sweep * (1 + 1e-9)
         rise = advance(job.hand) * turn(sense) * job.lead * segment.sweep / 360
         assert near(segment.rise, rise, job.lead)
         assert (segment.rise > 0) == (motion == "upward")
@@ -81,11 +82,13 @@ def test_free_motion_and_both_ends_of_each_lead_are_outside_the_blank(job: Helix
     def gap(place: Point) -> float:
         return out * (from_axis(job, place) - blank_radius) - cutter_radius
 
+    before = None
     for segment in thread_path(job):
-        if segment.purpose == "lead_in":
+        if segment.purpose == "lead_in" and before != "lead_in":
             assert gap(segment.begin) >= job.clearance - 1e-8
-        if segment.purpose == "lead_out":
-            assert gap(segment.end) >= job.clearance - 1e-8
+        if before == "lead_out" and segment.purpose != "lead_out":
+            assert gap(segment.begin) >= job.clearance - 1e-8
+        before = segment.purpose
         if segment.purpose in ("plunge", "approach", "link", "retract"):
             for step in range(9):
                 place = place_on(segment, step / 8)
@@ -124,6 +127,8 @@ def heading(arc: Segment, place: Point) -> tuple[float, float]:
 @few
 @given(helices(rows=None))
 def test_left_hand_is_the_mirror_image_of_right_hand_milled_the_other_way(job: Helix) -> None:
+    # three starts and more follow in the other order; their places are proved above
+    job = replace(job, starts=min(2, job.starts))
     mirrored = replace(
         job,
         hand="left" if job.hand == "right" else "right",
@@ -131,16 +136,10 @@ def test_left_hand_is_the_mirror_image_of_right_hand_milled_the_other_way(job: H
         start_angle=-job.start_angle,
         centre=(job.centre[0], -job.centre[1]),
     )
-    counted = [0, 0]
     for one, other in zip(thread_path(job), thread_path(mirrored), strict=True):
-        counted[0] += 1
-        if job.starts > 1 and job.starts != 2:
-            continue  # the starts follow in the other order; their places are proved above
         assert one.kind == other.kind
         assert math.dist((one.end.x, -one.end.y, one.end.z), other.end) < 1e-8
         assert (one.sense == other.sense) is (one.sense is None)
-        counted[1] += 1
-    assert counted[0] > 3
 
 
 def scaled(value: object, by: float) -> object:

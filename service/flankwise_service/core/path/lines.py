@@ -54,6 +54,19 @@ def chords(segment: Segment, tolerance: float) -> Iterator[Segment]:
         begin = end
 
 
+def shorter_arcs(segment: Segment, greatest_sweep: float) -> Iterator[Segment]:
+    """Yield an arc as equal arcs of at most `greatest_sweep` degrees; others as they are."""
+    pieces = count_pieces(segment.sweep, greatest_sweep)
+    if segment.kind != "arc" or pieces == 1:
+        yield segment
+        return
+    begin = segment.begin
+    for index in range(1, pieces + 1):
+        end = segment.end if index == pieces else place_on(segment, index / pieces)
+        yield segment._replace(begin=begin, end=end, sweep=segment.sweep / pieces)
+        begin = end
+
+
 def as_lines(segments: Iterable[Segment], tolerance: float) -> Iterator[Segment]:
     """Yield a path with every arc as chords within `tolerance` of it, in the plane."""
     for segment in segments:

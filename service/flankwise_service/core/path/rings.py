@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from flankwise_service.core.cutting.feed import centre_feed
 from flankwise_service.core.path.entry import Contact, Lead, lead, lead_feed
-from flankwise_service.core.path.lines import as_lines
+from flankwise_service.core.path.lines import as_lines, shorter_arcs
 from flankwise_service.core.path.segment import Point, Purpose, Segment, above_one_another
 from flankwise_service.core.path.spiral import Spiral, helix_arcs
 from flankwise_service.core.threads.model import Side
@@ -84,23 +84,31 @@ def _down(way: Round, place: Point | None, to: Point) -> Iterator[Segment]:
 
 
 def _cut(way: Round, chain: Chain, entry: Lead) -> Iterator[Segment]:
-    first, number = chain.curves[0], chain.number
+    first = chain.curves[0]
     feed = feed_on(way, first.radius)
-    slow = lead_feed(feed, way.side, first.radius, way.cutter_radius, chain.arc_radius)
+    yield from _lead(way, chain, entry, feed, entering=True)
     place = first.point_at(0.0)
-    yield Segment(
-        "arc", "lead_in", entry.far, place, entry.centre, entry.sense, entry.sweep, slow, number
-    )  # fmt: skip
     for curve in chain.curves:
         for end, centre, sweep in helix_arcs(curve, way.greatest_sweep):
             yield Segment(
-                "arc", way.purpose, place, end, centre, curve.sense, sweep, feed, number
+                "arc", way.purpose, place, end, centre, curve.sense, sweep, feed, chain.number
             )  # fmt: skip
             place = end
-    out = _half_turn(way, chain, entering=False)
-    yield Segment(
-        "arc", "lead_out", place, out.far, out.centre, out.sense, out.sweep, slow, number
+    yield from _lead(way, chain, _half_turn(way, chain, entering=False), feed, entering=False)
+
+
+def _lead(
+    way: Round, chain: Chain, found: Lead, feed: float, *, entering: bool
+) -> Iterator[Segment]:
+    curve = chain.curves[0] if entering else chain.curves[-1]
+    place = curve.point_at(0.0 if entering else curve.sweep)
+    begin, end = (found.far, place) if entering else (place, found.far)
+    slow = lead_feed(feed, way.side, curve.radius, way.cutter_radius, chain.arc_radius)
+    arc = Segment(
+        "arc", "lead_in" if entering else "lead_out", begin, end, found.centre, found.sense,
+        found.sweep, slow, chain.number,
     )  # fmt: skip
+    return shorter_arcs(arc, way.greatest_sweep)
 
 
 def feed_on(way: Round, radius: float) -> float:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import chain
 from typing import NamedTuple
 
 from flankwise_service.core.path.direction import advance, direction, turn
@@ -102,15 +103,18 @@ def run_count(helix: Helix) -> int:
 def runs(helix: Helix) -> Iterator[Run]:
     """Yield the runs of one radial pass in the order they are cut: with the motion along Z."""
     upward = direction(helix.side, helix.hand, helix.milling).motion == "upward"
-    bottom = -helix.length - depth_below_length(helix)
-    begin, step, height = shared_begin(helix), shared_step(helix), run_height(helix)
-    count = run_count(helix)
-    for index in range(count):
-        place = index if upward else count - 1 - index
-        shared = place - helix.starts
-        low = bottom + (begin + step * shared if shared >= 0 else 0.0)
+    bottom, height = -helix.length - depth_below_length(helix), run_height(helix)
+    own = ((bottom, start) for start in range(1, helix.starts + 1))
+    shared = _shared(helix, bottom, upward)
+    for low, start in chain(own, shared) if upward else chain(shared, own):
         ends = (low, low + height) if upward else (low + height, low)
-        yield Run(*ends, 1 if shared >= 0 else place + 1)
+        yield Run(*ends, start)
+
+
+def _shared(helix: Helix, bottom: float, upward: bool) -> Iterator[tuple[float, int]]:
+    begin, step, count = shared_begin(helix), shared_step(helix), shared_runs(helix)
+    for index in range(count):
+        yield bottom + begin + step * (index if upward else count - 1 - index), 1
 
 
 def curve_of(helix: Helix, radial_pass: RadialPass, run: Run) -> Spiral:

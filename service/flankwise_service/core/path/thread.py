@@ -9,7 +9,7 @@ from typing import NamedTuple
 from flankwise_service.core.path.check import check_helix
 from flankwise_service.core.path.entry import Contact, Lead, lead, lead_feed
 from flankwise_service.core.path.gouge import refuse_gouge
-from flankwise_service.core.path.lines import chords
+from flankwise_service.core.path.lines import chords, shorter_arcs
 from flankwise_service.core.path.reach import arc_radius_of, off_distance
 from flankwise_service.core.path.request import Helix, RadialPass
 from flankwise_service.core.path.runs import blunt_curves, curve_of, runs
@@ -137,7 +137,7 @@ def _lead_segment(helix: Helix, cut: Cut, way: Lead, *, entering: bool) -> Segme
 
 def _in_form(helix: Helix, segment: Segment) -> Iterator[Segment]:
     if helix.chord_tolerance is None:
-        return iter((segment,))
+        return shorter_arcs(segment, helix.greatest_sweep)
     return chords(segment, helix.chord_tolerance)
 
 
