@@ -30,6 +30,9 @@ MODULUS: dict[Substance, tuple[float, Source]] = {
 }
 """Young's modulus in N/mm2."""
 
+LEAST_SECTION_MM = 1e-3
+"""A shorter piece of a cutter is none."""
+
 
 class Section(NamedTuple):
     """A round piece of the cutter, counted from the load toward the holder."""
@@ -62,9 +65,16 @@ def bending_compliance(sections: tuple[Section, ...], modulus_n_per_mm2: float) 
     0.23579
     """
     faults = Faults()
+    faults.need(
+        bool(sections),
+        "/sections",
+        "needed",
+        "a cutter without any length can't bend",
+        "state neck or shank by length and diameter",
+    )
     for place, section in enumerate(sections):
         for name, value, least in (
-            ("length_mm", section.length_mm, 0.0),
+            ("length_mm", section.length_mm, LEAST_SECTION_MM),
             ("diameter_mm", section.diameter_mm, 0.01),
         ):
             faults.within(
@@ -135,7 +145,7 @@ def cutter_sections(cutter: Cutter, unit: Unit) -> tuple[Section, ...]:
     return tuple(
         Section(to_mm(float(length), unit), to_mm(float(diameter or 0.0), unit))
         for length, diameter in pieces
-        if length > 0
+        if to_mm(float(length), unit) >= LEAST_SECTION_MM
     )
 
 
@@ -158,7 +168,7 @@ def deflect(
     return Deflection(
         deflection_mm=bent,
         pitch_diameter_error_mm=(-2 if internal else 2) * bent,
-        stiffness_n_per_mm=1 / compliance if compliance else math.inf,
+        stiffness_n_per_mm=1 / compliance,
         modulus_n_per_mm2=modulus,
         modulus_source=source,
     )

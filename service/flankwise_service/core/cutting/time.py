@@ -196,10 +196,11 @@ def move_time(
     2.0
     """
     peak_squared = (2 * acceleration * length + entry * entry + exit_speed * exit_speed) / 2
-    peak = min(speed, math.sqrt(peak_squared))
-    if peak <= max(entry, exit_speed):
+    reached = math.sqrt(peak_squared)
+    if reached <= max(entry, exit_speed):
         # One straight change of speed takes the whole move.
         return 2 * length / (entry + exit_speed)
+    peak = min(speed, reached)
     up, down = peak - entry, peak - exit_speed
     ramps = (up * (peak + entry) + down * (peak + exit_speed)) / (2 * acceleration)
     return (up + down) / acceleration + max(0.0, length - ramps) / peak
