@@ -159,8 +159,7 @@ def rest(groove: Groove, pitch_diameter: float, wire: float) -> Rest:
 def _solve_centre(groove: Groove, pitch_diameter: float, ball: float) -> float:
     """Return the ball's centre radius, by the secant method on the exact inverse.
 
-    The inverse's slope is 2 to within the lead's second-order effect, so the secant settles in a
-    few steps from the section's own answer.
+    The inverse's slope is near 2, so the secant settles in a few steps from the section's answer.
     """
     sign = 1 if groove.side == "external" else -1
     half_sum = math.radians(groove.flank_angle_upper + groove.flank_angle_lower) / 2
@@ -168,29 +167,30 @@ def _solve_centre(groove: Groove, pitch_diameter: float, ball: float) -> float:
     rise = ball / 2 * math.cos(half_difference) / math.sin(half_sum)
     slopes = math.tan(half_sum + half_difference) + math.tan(half_sum - half_difference)
     centre = pitch_diameter / 2 + sign * (rise - groove.pitch / 2 / slopes)
-    for _ in range(60):
-        if not ball / 2 < centre < 2 * pitch_diameter:
-            break
-        error = pitch_diameter_at_rest(groove, ball, centre) - pitch_diameter
-        centre -= error / 2
-        if abs(error) <= 1e-14 * pitch_diameter:
-            return centre
-    raise Impossible(
-        Fault(
-            "/wire",
-            "no_rest",
-            f"a wire or ball of {ball:g} finds no resting place in this groove",
-            "take one near the best size",
-            ball,
+    error, step, steps = math.inf, math.inf, 0
+    near = (ball / 2, 2 * pitch_diameter)
+    while abs(error) > 1e-14 * pitch_diameter and near[0] < centre < near[1] and steps < 60:
+        was, error = error, pitch_diameter_at_rest(groove, ball, centre) - pitch_diameter
+        step = error / 2 if steps == 0 or error == was else step * error / (was - error)
+        centre, steps = centre - step, steps + 1
+    if abs(error) > 1e-11 * pitch_diameter:
+        raise Impossible(
+            Fault(
+                "/wire",
+                "no_rest",
+                f"a wire or ball of {ball:g} finds no resting place in this groove",
+                "take one near the best size",
+                ball,
+            )
         )
-    )
+    return centre
 
 
 def diameter_touching_at(groove: Groove, pitch_diameter: float, contact_diameter: float) -> float:
     """Return the wire or ball diameter that touches equal flanks at `contact_diameter`. Exact.
 
     At the contact the flank's normal must meet the radial line: with theta the contact's angle
-    and z its height, tan(theta) = -h z / (r (r + s z tan(angle))).
+    and z its height, r (r + s z tan(angle)) sin(theta) = -h z cos(theta); by bisection.
 
     >>> groove = Groove(1.0, 1.0, 14.5, 14.5)
     >>> at_5_degrees = 1 / math.pi / math.tan(math.radians(5))
@@ -204,12 +204,13 @@ def diameter_touching_at(groove: Groove, pitch_diameter: float, contact_diameter
     h = groove.lead / (2 * math.pi)
     r = contact_diameter / 2
     half_width = groove.pitch / 4 + slope * (r - pitch_diameter / 2)
-    theta = 0.0
-    for _ in range(_STEPS):
+    low, high = -math.pi / 2, math.pi / 2
+    for _ in range(62):
+        theta = (low + high) / 2
         z = half_width + h * theta
-        before, theta = theta, math.atan2(-h * z, r * (r + slope * z))
-        if abs(theta - before) < _CLOSE:
-            break
-    z = half_width + h * theta
+        if r * (r + slope * z) * math.sin(theta) + h * z * math.cos(theta) < 0:
+            low = theta
+        else:
+            high = theta
     centre = (r + slope * z) / math.cos(theta)
     return 2 * math.hypot(r * math.cos(theta) - centre, r * math.sin(theta), z)

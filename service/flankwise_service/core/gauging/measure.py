@@ -20,6 +20,7 @@ from flankwise_service.core.gauging.over_wires import (
     PitchDiameter,
     centres_apart,
     pitch_diameter_from,
+    refuse_method,
 )
 from flankwise_service.core.threads.model import Source
 
@@ -215,6 +216,7 @@ def flank_angle_of_two(
     >>> round(angle, 1)
     31.0
     """
+    refuse_method(groove, method, "square to the axis")
     faults = Faults()
     faults.need(
         abs(wires[0] - wires[1]) > 0.02 * groove.pitch,
@@ -240,15 +242,15 @@ def _agreeing_angle(
     if not 1 / math.sin(math.radians(58)) <= constant <= 1 / math.sin(math.radians(3)):
         raise _no_angle(readings)
     angle = math.degrees(math.asin(1 / constant))
-    before, step = angle + 0.1, _disagreement(groove, angle + 0.1, readings, wires, method)
-    for _ in range(30):
+    before, was, steps = angle + 0.1, _disagreement(groove, angle + 0.1, readings, wires, method), 0
+    error = _disagreement(groove, angle, readings, wires, method)
+    while abs(error) > 1e-13 * readings[0] and error != was and steps < 30:
+        turned = angle - error * (angle - before) / (error - was)
+        before, was, angle, steps = angle, error, min(max(turned, 2.0), 59.0), steps + 1
         error = _disagreement(groove, angle, readings, wires, method)
-        if abs(error) <= 1e-13 * readings[0] or error == step:
-            return angle, _pitch_diameter(groove, angle, readings[0], wires[0], method)
-        before, angle, step = angle, angle - error * (angle - before) / (error - step), error
-        if not 2.0 < angle < 59.0:
-            break
-    raise _no_angle(readings)
+    if abs(error) > 1e-9 * readings[0]:
+        raise _no_angle(readings)
+    return angle, _pitch_diameter(groove, angle, readings[0], wires[0], method)
 
 
 def _no_angle(readings: tuple[float, float]) -> Impossible:

@@ -91,6 +91,7 @@ def _two(sizes: Sequence[Measured], changed_by: float) -> tuple[Measured, Measur
     faults.need(
         len(sizes) == 2, "/sizes", "two_sizes", f"{len(sizes)} sizes given", "give before and after"
     )
+    faults.within("/changed_by", changed_by, least=-100.0, greatest=100.0, name="offset change")
     faults.raise_any(BadInput)
     before, after = sizes
     noise = before.uncertainty + after.uncertainty

@@ -1,0 +1,108 @@
+"""Limits over the wires at hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from flankwise_service.core.errors import BadInput, Impossible, NoSource
+from flankwise_service.core.gauging import section
+from flankwise_service.core.gauging.groove import groove_of
+from flankwise_service.core.gauging.limits_over import choose_wire, edges, limits_over, wire_sizes
+from flankwise_service.core.gauging.over_wires import reading_over
+from flankwise_service.core.threads import limits, limits_in
+
+BOLT = limits("7/8-14 UNF-2A")
+NUT = limits("M20x1.5-6H")
+
+
+def test_the_limits_are_the_readings_at_the_pitch_diameters_limits() -> None:
+    over = limits_over(BOLT, 0.04)
+    groove = groove_of(BOLT.basic, "external")
+    assert over.min == reading_over(groove, 0.8216, 0.04)
+    assert over.max == reading_over(groove, 0.8270, 0.04)
+    assert (over.wire, over.method, over.line) == (0.04, "three wires", "square to the axis")
+    assert over.sizes == wire_sizes(BOLT)
+    assert {source.standing for source in over.sources} == {"computed", "memory"}
+
+
+def test_a_ball_inside_is_read_the_other_way_round() -> None:
+    over = limits_over(NUT, 0.866, "between balls", "through both centres")
+    groove = groove_of(NUT.basic, "internal")
+    size = (float(NUT.pitch_diameter.min or 0), float(NUT.pitch_diameter.max or 0))
+    line = "through both centres"
+    assert over.min == reading_over(groove, size[0], 0.866, "between balls", line)
+    assert over.max == reading_over(groove, size[1], 0.866, "between balls", line)
+
+
+def test_edges_are_the_worst_of_the_limits_and_basic_where_there_are_none() -> None:
+    # An external UN thread: crest cut to 0.8631, standing to 0.8734, root filled to 0.7961.
+    assert edges(BOLT) == (0.8631, 0.8734, 0.7961)
+    # An internal one has no greatest major diameter; its least is where the flank ends.
+    assert edges(NUT) == (18.676, 18.376, 20.0)
+
+
+def test_wire_sizes_are_for_the_whole_tolerance() -> None:
+    sizes = wire_sizes(BOLT)
+    groove = groove_of(BOLT.basic, "external")
+    assert sizes.best == section.best_wire(groove)
+    assert sizes.best_exact == pytest.approx(sizes.best, rel=1e-3)
+    assert sizes.best_exact != sizes.best
+    assert sizes.least == section.least_wire(groove, 0.8216, 0.8734)
+    assert sizes.greatest == section.greatest_wire(groove, 0.8270, 0.8631)
+    inside = wire_sizes(NUT)
+    groove = groove_of(NUT.basic, "internal")
+    assert inside.least == section.least_wire(groove, 19.216, 18.376)
+    assert inside.greatest == section.greatest_wire(groove, 19.026, 18.676)
+
+
+def test_a_wire_a_little_inside_the_sizes_fits_and_a_little_outside_does_not() -> None:
+    for thread, method in ((BOLT, "three wires"), (NUT, "between balls")):
+        sizes = wire_sizes(thread)
+        limits_over(thread, sizes.least * 1.002, method)  # type: ignore[arg-type]
+        limits_over(thread, sizes.greatest * 0.998, method)  # type: ignore[arg-type]
+        for wire in (sizes.least * 0.998, sizes.greatest * 1.002):
+            with pytest.raises(Impossible):
+                limits_over(thread, wire, method)  # type: ignore[arg-type]
+
+
+def test_the_wire_nearest_the_best_is_chosen_and_the_others_are_told() -> None:
+    chosen = choose_wire(BOLT, [0.08, 0.05, 0.04, 0.045, 0.04, 0.02, 1.5])
+    assert chosen.limits.wire == 0.04
+    assert chosen.others == (0.045, 0.05)
+    assert [unfit.wire for unfit in chosen.unfit] == [0.08, 0.02, 1.5]
+    assert "rides on the crest" in chosen.unfit[0].reasons[0]
+    assert len(chosen.unfit[1].reasons) == 3
+    groove = groove_of(BOLT.basic, "external")
+    assert chosen.angle_sensitivity == section.angle_sensitivity(groove, 0.04)
+
+
+def test_when_no_wire_will_do_every_reason_is_given() -> None:
+    with pytest.raises(Impossible) as caught:
+        choose_wire(BOLT, [0.08, 0.02])
+    assert {fault.code for fault in caught.value.faults} == {
+        "rides_on_crest", "below_flank", "below_crest", "bottoms_in_root",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("count", [0, 201])
+def test_no_wires_or_too_many_are_refused(count: int) -> None:
+    with pytest.raises(BadInput) as caught:
+        choose_wire(BOLT, [0.04] * count)
+    assert [fault.code for fault in caught.value.faults] == ["wires_count"]
+
+
+def test_wires_in_a_hole_and_taper_threads_are_refused() -> None:
+    with pytest.raises(BadInput):
+        choose_wire(NUT, [0.866], "three wires")
+    with pytest.raises(BadInput):
+        limits_over(NUT, 0.866)
+    with pytest.raises(NoSource):
+        wire_sizes(limits("1/2-14 NPT", side="external"))
+
+
+def test_in_the_other_unit_everything_is_25_4_times_as_much() -> None:
+    metric = limits_over(limits_in(BOLT, "mm"), 0.04 * 25.4)
+    inch = limits_over(BOLT, 0.04)
+    assert metric.min.reading == pytest.approx(25.4 * inch.min.reading, rel=1e-13)
+    assert metric.max.handbook == pytest.approx(25.4 * inch.max.handbook, rel=1e-13)
+    assert metric.sizes.greatest == pytest.approx(25.4 * inch.sizes.greatest, rel=1e-13)
