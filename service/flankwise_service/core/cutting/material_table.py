@@ -1,11 +1,12 @@
 """The materials flankwise knows, with the standing of every figure.
 
 Designations and hardness: recalled from EN 10025, EN 10083, EN 10087, EN 10088, EN ISO 4957, EN
-1561, EN 1563, EN 573, EN 12164, SAE J403/J404 and the UNS (memory). kc1.1 and mc of C45, C60,
-E295, E335, 16MnCr5, 18CrNi6, 42CrMo4 and EN-GJL-250: the values of Kienzle and Victor (memory),
-tested against RN 1391 Table 2 (seen); the others are group values (memory, +-25 %). For
-austenitic stainless recalled values run from 1750 to 2350 N/mm2; these stand between. Speeds and
-chip loads: where shops start with thread mills (common practice, no source).
+1561, EN 1563, EN 573, EN 12164, SAE J403/J404 and the UNS (memory). kc1.1 and mc of E295, E335,
+16MnCr5, 18CrNi6, 42CrMo4 and EN-GJL-250: values of Kienzle and Victor (memory), tested against RN
+1391 Table 2 (seen); C45, C60, St37 and 51CrV4 of the same (memory, untested); the rest are group
+values (memory, +-25 %). For austenitic stainless recalled values run from 1750 to 2350 N/mm2;
+these stand between. Speeds and chip loads: where shops start with thread mills (common practice,
+no source).
 """
 
 from __future__ import annotations
