@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from flankwise_service.core.cutting.materials import Material
-from flankwise_service.core.errors import BadInput, Fault, Faults
+from flankwise_service.core.errors import BadInput, Fault, Faults, Refusal
 from flankwise_service.core.plan.check import Check, at_least
+from flankwise_service.core.plan.common import placed
 from flankwise_service.core.plan.job import Job, StockAsked
 from flankwise_service.core.plan.result import BarPlan
 from flankwise_service.core.plan.sizes import Sizes
@@ -65,7 +66,6 @@ def size_given(stock: StockAsked) -> float | None:
 
 def plan_bar(job: Job, sizes: Sizes, blank_diameter: float, found: Material) -> BarPlan:
     """Return the bar, with stand-out, wall and mass. Errors below /stock."""
-    check_sizes_given(job.stock)
     greatest = greatest_diameter(sizes, blank_diameter, job.thread.length)
     size = size_given(job.stock)
     others = _choices(job, sizes, greatest) if size is None else ()
@@ -112,8 +112,8 @@ def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> t
 def _larger_bar(job: Job, sizes: Sizes, greatest: float) -> str:
     try:
         best = _choices(job, sizes, greatest)[0].bar
-    except BadInput:
-        return "take a larger bar"
+    except Refusal:
+        return "take a larger bar than any standard one"
     what = "across flats" if best.shape == "hexagon" else "diameter"
     return f"the smallest standard bar that cleans up is {best.name} {best.unit} {what}"
 
@@ -124,8 +124,8 @@ def _choices(job: Job, sizes: Sizes, greatest: float) -> tuple[BarChoice, ...]:
         return bar_choices(
             greatest, job.stock.clean_up, job.unit, shapes=(job.stock.shape,), least_wall=wall
         )
-    except BadInput as refusal:
-        raise refusal.under("/stock") from refusal
+    except Refusal as refusal:
+        raise placed(refusal, {"/allowance": "/stock/clean_up"}, "/stock") from refusal
 
 
 def check_side_given(job: Job, sizes: Sizes) -> None:

@@ -11,12 +11,12 @@ from flankwise_service.core.cutting.materials import (
     surface_speed_window,
 )
 from flankwise_service.core.cutting.speed import spindle_speed
-from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.errors import BadInput, Fault, Refusal
 from flankwise_service.core.path.blank import bore_path, boss_path
 from flankwise_service.core.path.blank_request import Bore, Boss
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.plan.check import Check, at_least, at_most, inside
-from flankwise_service.core.plan.common import Defaults, sweep_of
+from flankwise_service.core.plan.common import Defaults, placed, sweep_of
 from flankwise_service.core.plan.job import EndMill, Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan
 from flankwise_service.core.plan.sizes import Sizes, between
@@ -120,10 +120,31 @@ def blank_plan(job: Job, sizes: Sizes, at: Crest, found: Material, mill: EndMill
     return replace(base, end_mill=mill, speed=speed, edge_feed=feed, depth_per_level=level)
 
 
+PLACES = {
+    "/cutter_diameter": "/end_mill/diameter",
+    "/pilot_diameter": "/hole/drilled_diameter",
+    "/clearance_height": "/program/clearance_height",
+    "/chord_tolerance": "/machine/chord_tolerance",
+    "/centre/0": "/program/centre_x",
+    "/centre/1": "/program/centre_y",
+}
+"""Where the job document has what the blank's path is asked by."""
+
+
 def blank_segments(
     job: Job, sizes: Sizes, blank: BlankPlan, bar: BarPlan, defaults: Defaults
 ) -> tuple[Segment, ...]:
-    """Return the path of boss or hole; none when it is ready."""
+    """Return the path of boss or hole; none when it is ready. Errors: at the job's own places."""
+    try:
+        return _segments(job, sizes, blank, bar, defaults)
+    except Refusal as refusal:
+        kind = "/boss" if sizes.side == "external" else "/hole"
+        raise placed(refusal, PLACES, kind) from refusal
+
+
+def _segments(
+    job: Job, sizes: Sizes, blank: BlankPlan, bar: BarPlan, defaults: Defaults
+) -> tuple[Segment, ...]:
     if blank.ready or blank.end_mill is None or blank.edge_feed is None:
         return ()
     level = blank.depth_per_level or blank.depth
@@ -131,10 +152,13 @@ def blank_segments(
     chord = None if job.machine.helical_arcs else defaults.chord_tolerance
     if sizes.side == "external":
         stock = bar.across_corners or bar.size
+        if stock <= blank.diameter:
+            # A bar too small for the boss: the check `bar_cleans_up` says so; nothing to mill.
+            return ()
         return tuple(
             boss_path(
                 Boss(
-                    blank.diameter, blank.depth, max(stock, blank.diameter),
+                    blank.diameter, blank.depth, stock,
                     blank.end_mill.diameter, blank.edge_feed, level, defaults.outside_clearance,
                     defaults.clearance_height, milling=job.cutting.milling, centre=centre,
                     greatest_sweep=sweep_of(job.machine.greatest_sweep), chord_tolerance=chord,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.errors import BadInput, Fault, Refusal
 from flankwise_service.core.path.request import SWEEPS, Sweep
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.units import from_mm
@@ -80,6 +80,29 @@ def sweep_of(degrees: float) -> Sweep:
             "give 90, 180 or 360",
             degrees,
         )
+    )
+
+
+def placed(refusal: Refusal, places: dict[str, str], otherwise: str) -> Refusal:
+    """Return the refusal with its pointers where the job document has those values.
+
+    `places` maps the begin of a step's pointer to its place in the job; the rest goes below
+    `otherwise`.
+
+    >>> from flankwise_service.core.errors import Impossible
+    >>> lost = Impossible(Fault("/wire", "", "", ""))
+    >>> placed(lost, {"/wire": "/gauging/wire_diameter"}, "/gauging").faults[0].pointer
+    '/gauging/wire_diameter'
+    """
+
+    def place(pointer: str) -> str:
+        for begin, target in places.items():
+            if pointer == begin or pointer.startswith(begin + "/"):
+                return target + pointer[len(begin) :]
+        return otherwise + pointer
+
+    return type(refusal)(
+        *(replace(fault, pointer=place(fault.pointer)) for fault in refusal.faults)
     )
 
 

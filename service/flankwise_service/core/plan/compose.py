@@ -8,7 +8,9 @@ work       measuring, checks, program, time, and all of it as one plan
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from flankwise_service.core.cutting.cost import BatchCost, batch_cost
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
@@ -16,7 +18,7 @@ from flankwise_service.core.cutting.material_table import MATERIALS
 from flankwise_service.core.cutting.materials import Material, force_figures, material
 from flankwise_service.core.cutting.speed import SpindleSpeed
 from flankwise_service.core.cutting.time import MachiningTime, machining_time, moves_of
-from flankwise_service.core.errors import Refusal
+from flankwise_service.core.errors import BadInput, Refusal, join
 from flankwise_service.core.form.correction import RadiusCorrection
 from flankwise_service.core.form.model import Cut
 from flankwise_service.core.form.section import Section
@@ -28,7 +30,7 @@ from flankwise_service.core.plan import blank as blanks
 from flankwise_service.core.plan import milling, route, shape, tooling
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
-from flankwise_service.core.plan.common import Defaults, assumed_words, defaults
+from flankwise_service.core.plan.common import Defaults, assumed_words, defaults, sweep_of
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
 from flankwise_service.core.plan.result import (
@@ -46,6 +48,7 @@ from flankwise_service.core.plan.writing import program_for
 from flankwise_service.core.program.program import Program
 from flankwise_service.core.threads.model import Source
 
+ResultT = TypeVar("ResultT")
 LONG_ENGAGEMENT = 1.5
 """Thread length over diameter beyond which tolerances for the normal length of engagement no
 longer hold (ASME B1.1, pitch diameter tolerance for lengths of engagement over 1.5 D; memory)."""
@@ -110,10 +113,7 @@ def work(job: Job, version: str) -> Work:
 
 def prepared(job: Job) -> Prepared:
     """Return thread, material, blank, bar and tools; refused together where they don't fit."""
-    at = sizes(job.thread, job.unit)
-    bars.check_side_given(job, at)
-    blanks.refuse_straight_taper_boss(job, at)
-    found = _material(job)
+    at, found = _read(job)
     crest = blanks.crest(job, at)
     words: list[str] = []
     asked = job.cutter
@@ -180,6 +180,30 @@ def verdict(checks: tuple[Check, ...]) -> Verdict:
     if "refused" in states:
         return "refused"
     return "ready with cautions" if states & {"caution", "accepted"} else "ready"
+
+
+def _read(job: Job) -> tuple[Sizes, Material]:
+    """Return thread and material; all that is wrong with thread, stock and blank is told."""
+    refusals: list[Refusal] = []
+
+    def tried(step: Callable[[], ResultT]) -> ResultT | None:
+        try:
+            return step()
+        except Refusal as refusal:
+            refusals.append(refusal)
+            return None
+
+    at = tried(lambda: sizes(job.thread, job.unit))
+    found = tried(lambda: _material(job))
+    tried(lambda: bars.check_sizes_given(job.stock))
+    tried(lambda: sweep_of(job.machine.greatest_sweep))
+    if at is not None:
+        tried(lambda: bars.check_side_given(job, at))
+        tried(lambda: blanks.refuse_straight_taper_boss(job, at))
+    if refusals or at is None or found is None:
+        kinds = {type(refusal) for refusal in refusals}
+        raise join(refusals, kinds.pop() if len(kinds) == 1 else BadInput)
+    return at, found
 
 
 def _material(job: Job) -> Material:

@@ -9,6 +9,7 @@ from flankwise_service.core.gauging.groove import groove_of
 from flankwise_service.core.gauging.limits_over import limits_over, wire_sizes
 from flankwise_service.core.gauging.over_wires import reading_over
 from flankwise_service.core.plan.check import Check
+from flankwise_service.core.plan.common import placed
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import GaugingPlan
 from flankwise_service.core.plan.sizes import Sizes, between
@@ -38,7 +39,7 @@ def gauging_plan(job: Job, sizes: Sizes, diameter_per_radius: float) -> GaugingP
             rows=TABLE_ROWS, diameter_per_radius=diameter_per_radius,
         )  # fmt: skip
     except Refusal as refusal:
-        raise refusal.under("/gauging") from refusal
+        raise placed(refusal, {"/wire": "/gauging/wire_diameter"}, "/gauging") from refusal
     aimed = reading_over(groove, aim, wire, method)  # type: ignore[arg-type]
     return GaugingPlan(
         method=method,

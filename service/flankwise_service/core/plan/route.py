@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.cutting.tooth import reach_below_tooth
-from flankwise_service.core.errors import Refusal
+from flankwise_service.core.errors import Fault, Refusal
 from flankwise_service.core.path.collision import (
     THREADED,
     Approach,
@@ -19,7 +19,7 @@ from flankwise_service.core.path.solids import Stock, tool_stack
 from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.path.totals import Totals, totals
 from flankwise_service.core.plan.check import Check
-from flankwise_service.core.plan.common import Defaults, sweep_of
+from flankwise_service.core.plan.common import Defaults, placed, sweep_of
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan, MotionPlan, PassPlan
 from flankwise_service.core.plan.sizes import Sizes
@@ -46,6 +46,18 @@ class Route:
     def fits(self) -> bool:
         """Whether nothing is missing at the bottom."""
         return self.budget is None or self.budget.missing == 0
+
+
+PLACES = {
+    "/cutter": "/cutter",
+    "/length": "/thread/length",
+    "/clearance": "/cutting/radial_clearance",
+    "/clearance_height": "/program/clearance_height",
+    "/chord_tolerance": "/machine/chord_tolerance",
+    "/centre/0": "/program/centre_x",
+    "/centre/1": "/program/centre_y",
+}
+"""Where the job document has what the thread's path is asked by."""
 
 
 def floor_depth(job: Job) -> float | None:
@@ -120,7 +132,8 @@ def route(
     thread, a quarter arc a quarter, and a straight radial one nothing.
     """
     asked = helix(job, sizes, cutter, blank, passes, used)
-    found, refused = None, None
+    found: Route | None = None
+    refused = Refusal(Fault("", "no_way_in", "there is no way in", "make more room"))
     for entry in ENTRIES[1::-1] + ENTRIES[2:]:
         try:
             found = routed(asked, entry, floor_depth(job), used.axial_clearance)
@@ -129,9 +142,8 @@ def route(
             continue
         if found.fits:
             return found
-    if found is None and refused is not None:
-        raise refused
-    assert found is not None
+    if found is None:
+        raise placed(refused, PLACES, "/cutting") from refused
     return found
 
 

@@ -35,7 +35,9 @@ def proposed(job: Job, sizes: Sizes, blank_diameter: float) -> tuple[CutterAsked
     if sizes.side == "external":
         size = max(blank_diameter / 2, 5.75 * depth, reach / 3)
     size = _handy(size, unit)
-    neck = max(size - 2 * 1.15 * depth, 0.4 * size)
+    # A taper boss stands out farther at its thick end than where the cutter begins.
+    grown = sizes.taper * job.thread.length / 2 if sizes.side == "external" else 0.0
+    neck = max(size - 2 * (1.15 * depth + grown), 0.4 * size)
     # Above the reach the shank stays out of the hole, so it may be as thick as is usual.
     shank = max(size, from_mm(LEAST_SHANK_MM, unit))
     made = CutterAsked(
