@@ -170,3 +170,16 @@ def test_ba_allowance_stops_after_10_ba() -> None:
     assert limits("2 BA nut").extra == {
         "thread_depth": Decimal("0.485"), "crest_radius": Decimal("0.1465"),
     }  # fmt: skip
+
+
+def test_ba_nut_by_hand() -> None:
+    """2 BA, pitch 0.81: 0.12 p + 0.03 = 0.1272, 0.375 p = 0.30375 (BS 93)."""
+    nut = limits("2 BA nut")
+    assert nut.pitch_diameter == Span(Decimal("4.215"), Decimal("4.342"))
+    assert nut.minor_diameter == Span(Decimal("3.730"), Decimal("4.034"))
+    assert nut.major_diameter == Span(Decimal("4.700"), None)
+    assert nut.allowance == 0
+    assert nut.tolerances.major_diameter is None
+    bolt = limits("2 BA normal")
+    assert bolt.minor_diameter == Span(Decimal("3.493"), Decimal("3.705"))
+    assert bolt.tolerances.minor_diameter == Decimal("0.212")

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from flankwise_service.core.errors import BadInput, NoSource, UnknownThread
-from flankwise_service.core.threads import classes, limits, parse
+from flankwise_service.core.threads import Span, classes, limits, parse
 from flankwise_service.core.threads.model import Side
 
 SIDES: tuple[Side, ...] = ("external", "internal")
@@ -228,3 +228,42 @@ def test_g_has_one_minor_limit_outside_and_one_major_inside() -> None:
     assert basic.thread_height == pytest.approx(0.640327 * 25.4 / 14)
     assert basic.root_radius == pytest.approx(0.137329 * 25.4 / 14)
     assert basic.crest_width == basic.root_width == pytest.approx(25.4 / 14 / 6)
+
+
+def test_rp_may_lie_either_way_of_basic() -> None:
+    """Rp 1/2: every diameter of ISO 228-1 plus or minus 0.142 mm (ISO 7-1, Table 1; memory)."""
+    found = limits("Rp 1/2")
+    for span, basic in (
+        (found.major_diameter, "20.955"),
+        (found.pitch_diameter, "19.793"),
+        (found.minor_diameter, "18.631"),
+    ):
+        assert span.min == Decimal(basic) - Decimal("0.142")
+        assert span.max == Decimal(basic) + Decimal("0.142")
+    tolerances = found.tolerances
+    assert (
+        tolerances.major_diameter
+        == tolerances.pitch_diameter
+        == tolerances.minor_diameter
+        == Decimal("0.284")
+    )
+    assert found.allowance == 0
+    assert found.basic.taper == 0
+    assert found.extra == {"thread_height": Decimal("1.162")}
+
+
+def test_taper_extra_names_the_gauge_plane() -> None:
+    for name in ("R 1/2", "Rc 1/2"):
+        extra = limits(name).extra
+        assert extra["major_diameter_at_gauge_plane"] == Decimal("20.955")
+        assert extra["pitch_diameter_at_gauge_plane"] == Decimal("19.793")
+        assert extra["minor_diameter_at_gauge_plane"] == Decimal("18.631")
+        assert extra["thread_height"] == Decimal("1.162")
+    outside = limits("R 1/2")
+    assert outside.minor_diameter == Span(Decimal("18.006"), Decimal("18.231"))
+    assert outside.pitch_diameter == Span(Decimal("19.168"), Decimal("19.393"))
+    assert outside.basic.pitch_diameter == Decimal("19.280")
+    assert outside.basic.minor_diameter == Decimal("18.118")
+    assert outside.tolerances.major_diameter == outside.tolerances.minor_diameter
+    assert "gauge length" in outside.notes[0]
+    assert "half a pitch" in limits("Rc 1/2").notes[0]

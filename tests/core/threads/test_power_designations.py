@@ -82,6 +82,7 @@ def test_what_a_power_thread_carries() -> None:
         ("Tr 24x4", ("Tr 24x3", "Tr 24x5", "Tr 24x8"), "no pitch 4 mm"),
         ("Tr 24x0", ("Tr 24x3", "Tr 24x5", "Tr 24x8"), "no pitch 0 mm"),
         ("Tr 40x15(P7)", ("Tr 40x7", "Tr 40x14(P7)", "Tr 40x21(P7)"), "a lead of 15 mm"),
+        ("Tr 40x0(P7)", ("Tr 40x7", "Tr 40x14(P7)", "Tr 40x21(P7)"), "a lead of 0 mm"),
         ("Tr 40x3(P7)", ("Tr 40x7", "Tr 40x14(P7)", "Tr 40x21(P7)"), "a lead of 3 mm"),
         ("Tr 40x63(P7)", ("Tr 40x7", "Tr 40x14(P7)", "Tr 40x21(P7)"), "a lead of 63 mm"),
         (
@@ -159,6 +160,8 @@ def test_acme_nut_by_hand() -> None:
     assert nut.minor_diameter == Span(Decimal("0.1875"), Decimal("0.1925"))
     assert nut.allowance == 0
     assert nut.tolerances.pitch_diameter == Decimal("0.0105")
+    assert nut.tolerances.minor_diameter == Decimal("0.0050")
+    assert nut.tolerances.major_diameter == Decimal("0.0100")
     screw = limits("1/4-16 ACME-2G", side="external")
     assert screw.allowance == Decimal("0.0040")
     assert screw.tolerances.minor_diameter == Decimal("0.0158")  # 1.5 x 0.0105
@@ -240,6 +243,8 @@ def test_trapezoidal_by_hand() -> None:
     assert nut.extra["thread_height_total"] == Decimal("2.75")
     assert nut.extra["crest_radius_max"] == Decimal("0.125")
     assert nut.extra["root_radius_max"] == Decimal("0.25")
+    assert nut.extra["internal_major_diameter"] == Decimal("24.500")
+    assert screw.extra["external_minor_diameter"] == Decimal("18.500")
 
 
 @pytest.mark.parametrize(
@@ -278,6 +283,10 @@ def test_buttress_by_hand() -> None:
     assert nut.major_diameter == Span(Decimal("2.0314"), Decimal("2.0632"))
     assert screw.extra["root_radius_min"] == Decimal("0.0089")
     assert screw.extra["height_of_engagement"] == Decimal("0.1500")
+    assert screw.extra["root_radius_basic"] == Decimal("0.0179")
+    assert screw.extra["thread_height"] == Decimal("0.1657")
+    assert screw.extra["crest_width"] == Decimal("0.0408")
+    assert screw.basic.minor_diameter == Decimal("1.6686")
 
 
 def test_buttress_flanks_turn_with_the_way_it_is_loaded() -> None:
