@@ -5,7 +5,7 @@ into one in the plane and one along Z: the distance is their hypotenuse where bo
 open one where one is closed, and where both are closed the tool is in the stock, by the
 smaller of the two depths (negative). Between the marks of an outline each gap is monotone, so
 the least distance is found by closed form or a bracketed root; only where both gaps are open
-and work against each other a bracketed search is made, to a millionth of a millionth of the move.
+and work against each other a bracketed search is made.
 """
 
 from __future__ import annotations
@@ -26,13 +26,14 @@ from flankwise_service.core.path.solids import (
     ToolPart,
     stock_prisms,
 )
+from flankwise_service.core.path.stretch import Stretch, stretches
 
-CUTTING = ("lead_in", "thread", "lead_out", "boss", "bore")
-"""Purposes while which the teeth may meet what they cut."""
 THREADED: frozenset[StockPart] = frozenset({"boss", "hole wall"})
 MILLED: frozenset[StockPart] = frozenset({"boss", "hole wall", "shoulder", "hole bottom"})
 """What the teeth cut when threading, and when milling the blank."""
 GOLDEN = (math.sqrt(5) - 1) / 2
+GOLDEN_STEPS = 30
+"""Narrow to 5e-7 of the way; the distance itself, flat there, to the square of that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +79,9 @@ def closest_approaches(
     The nearest pair comes first. The teeth are not measured against what they `cut` while they
     cut it; on every other move they are.
 
+    Raises:
+        BadInput, Impossible: see `stock_prisms`; or the path is too long to be searched.
+
     >>> from flankwise_service.core.path.segment import Point, Segment
     >>> down = Segment("rapid", "plunge", Point(13.0, 0.0, 5.0), Point(13.0, 0.0, -9.0))
     >>> tool = (Cylinder("teeth", 0.0, 1.0, 2.0),)
@@ -86,22 +90,73 @@ def closest_approaches(
     [(1.0, 'boss'), (1.0, 'shoulder')]
     """
     pairs = [(part, prism) for part in tool for prism in stock_prisms(stock)]
-    best: dict[int, Approach] = {}
-    for index, segment in enumerate(segments):
+    held = tuple(stretches(segments, stock.centre))
+    approaches = [
+        found
+        for part, prism in pairs
+        if (found := _closest(part, prism, held, part.name == "teeth" and prism.name in cut))
+    ]
+    return tuple(sorted(approaches, key=lambda approach: approach.clearance))
+
+
+def _closest(
+    tool: Cylinder, stock: Prism, held: tuple[Stretch, ...], cutting: bool
+) -> Approach | None:
+    """Return the least clearance of one pair, over all stretches but those that cut, if told so.
+
+    Bounds first: a stretch that holds its distance in the plane, or lies over the stock with
+    all of its way, is nearest at an end of its z. The others are searched, the lowest bound first,
+    as long as their bound is below the least clearance found.
+    """
+    best = math.inf
+    unsure: list[tuple[float, int, Stretch]] = []
+    at: tuple[Stretch, float] | None = None
+    for stretch in held:
+        if cutting and stretch.cutting:
+            continue
+        z = _nearest_height(tool, stock, stretch)
+        height = gap_along_z(tool, stock, z)
+        plane = stock.outline.bounds(stretch.near, stretch.far)
+        least, greatest = plane.least - tool.radius, plane.greatest - tool.radius
+        bound = math.hypot(least, height) if least > 0 and height > 0 else max(least, height)
+        if bound < best:
+            if least == greatest or greatest <= 0 <= height:
+                best = bound if least == greatest else height
+                at = stretch, z
+            else:
+                unsure.append((bound, len(unsure), stretch))
+    found = None
+    if at is not None:
+        index, place = at[0].at_height(at[1])
+        found = Approach(best, tool.name, stock.name, index, place)
+    for bound, _, stretch in sorted(unsure):
+        if bound >= best:
+            break
+        found = _searched(tool, stock, stretch, best) or found
+        best = math.inf if found is None else found.clearance
+    return found
+
+
+def _searched(tool: Cylinder, stock: Prism, stretch: Stretch, best: float) -> Approach | None:
+    """Return the least clearance over a stretch by searching each of its moves, if below best."""
+    found = None
+    for index, segment in enumerate(stretch.segments, stretch.first):
         move = Move(segment)
-        middle, reach = move.at(0.5), move.reach()
-        cutting = segment.purpose in CUTTING
-        for number, (part, prism) in enumerate(pairs):
-            if cutting and part.name == "teeth" and prism.name in cut:
-                continue
-            so_far = best[number].clearance if number in best else math.inf
-            # no place of the move is nearer than its middle, less the way from there
-            if distance(part, prism, middle) - reach >= so_far:
-                continue
-            clearance, place = nearest(part, prism, move)
-            if clearance < so_far:
-                best[number] = Approach(clearance, part.name, prism.name, index, place)
-    return tuple(sorted(best.values(), key=lambda approach: approach.clearance))
+        # no place of the move is nearer than its middle, less the way from there
+        if distance(tool, stock, move.at(0.5)) - move.reach() < best:
+            clearance, place = nearest(tool, stock, move)
+            if clearance < best:
+                best = clearance
+                found = Approach(clearance, tool.name, stock.name, index, place)
+    return found
+
+
+def _nearest_height(tool: Cylinder, stock: Prism, stretch: Stretch) -> float:
+    """Return the z, within the stretch, where the gap along Z is least."""
+    level = (stock.high + stock.low - tool.low - tool.high) / 2
+    if math.isnan(level):
+        level = 0.0
+    return min(max(level, stretch.low), stretch.high)
 
 
 def nearest(tool: Cylinder, stock: Prism, move: Move) -> tuple[float, Point]:
@@ -150,7 +205,7 @@ def _least(tool: Cylinder, stock: Prism, move: Move, low: float, high: float) ->
 
     first, second = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
     at_first, at_second = at(first), at(second)
-    for _ in range(50):
+    for _ in range(GOLDEN_STEPS):
         if at_first < at_second:
             high, second, at_second = second, first, at_first
             first = high - GOLDEN * (high - low)

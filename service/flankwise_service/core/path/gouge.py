@@ -24,19 +24,20 @@ from flankwise_service.core.path.runs import curve_of, runs
 from flankwise_service.core.path.segment import Point, Segment
 
 Array = NDArray[np.float64]
-STEPS = 48
-"""Places along the lead, and radii over the depth of the thread."""
+STEPS = 24
+"""Places along the lead."""
+DEPTHS = 4
+"""Radii over the depth of the thread."""
+ANGLES = 48
+"""Half planes, over the angle in which the cutter touches."""
 GREATEST_GOUGE = 0.001
 """In pitches: below what any class of thread can feel."""
-ANGLES = 181
-"""Half planes looked at, over the angle the cutter can touch."""
 
 
 def lead_gouge(helix: Helix, entry: Entry, radial_pass: int = 0) -> float:
     """Return the greatest depth, along Z, of a lead into either flank; 0 where it stays inside.
 
     `radial_pass` counts from 0. Straight threads; a taper thread is taken at its first contact.
-
     The request has to be one that `check_helix` passes.
     """
     way = _lead_from_angle_zero(helix, entry, radial_pass)
@@ -44,16 +45,21 @@ def lead_gouge(helix: Helix, entry: Entry, radial_pass: int = 0) -> float:
     blank_radius = helix.blank_diameter / 2
     root = radius + cutter_radius if helix.side == "internal" else radius - cutter_radius
     # not the root itself: only the very tip reaches it, and at a single angle
-    radii = blank_radius + (root - blank_radius) * np.linspace(0.0, 0.98, 9)
+    radii = blank_radius + (root - blank_radius) * np.linspace(0.0, 0.98, DEPTHS)
+    touch = _touching_angle(blank_radius, radius, cutter_radius)
     per_rad = advance(helix.hand) * helix.lead / (2 * math.pi)
+    places = np.array([place_on(way, index / STEPS) for index in range(STEPS + 1)])
     worst = 0.0
     for upper in (True, False):
-        edges = _edges(helix.cutter.tooth, cutter_radius, radii, radius, per_rad, upper)
-        for index in range(STEPS + 1):
-            place = place_on(way, index / STEPS)
-            out = _out_of_groove(helix, place, radii, edges, per_rad, upper)
-            worst = max(worst, out)
-    return worst if worst > 1e-8 * helix.pitch else 0.0
+        edges = _edges(helix.cutter.tooth, cutter_radius, radii, radius, per_rad, touch, upper)
+        worst = max(worst, _out_of_groove(helix, places, radii, edges, per_rad, touch, upper))
+    return worst if worst > 1e-6 * helix.pitch else 0.0
+
+
+def _touching_angle(blank_radius: float, radius: float, cutter_radius: float) -> float:
+    """Return the half angle, in radians from the axis, in which the cutter meets the blank."""
+    cos = (blank_radius**2 + radius**2 - cutter_radius**2) / (2 * blank_radius * radius)
+    return 1.1 * math.acos(max(-1.0, min(1.0, cos))) + 1e-6
 
 
 def refuse_gouge(helix: Helix) -> None:
@@ -65,9 +71,10 @@ def refuse_gouge(helix: Helix) -> None:
     deepest = radii.index(min(radii) if helix.side == "external" else max(radii))
     allowed = GREATEST_GOUGE * helix.pitch
     faults = []
+    gouges = {e: lead_gouge(helix, e, deepest) for e in {helix.lead_in, helix.lead_out}}
     for name in ("lead_in", "lead_out"):
         entry = getattr(helix, name)
-        gouge = lead_gouge(helix, entry, deepest)
+        gouge = gouges[entry]
         if gouge > allowed:
             faults.append(
                 Fault(
@@ -105,13 +112,14 @@ def _half_width(tooth: Tooth, cutter_radius: float, rho: Array, upper: bool) -> 
 
 
 def _edges(
-    tooth: Tooth, cutter_radius: float, radii: Array, radius: float, per_rad: float, upper: bool
-) -> Array:
+    tooth: Tooth, cutter_radius: float, radii: Array, radius: float, per_rad: float, touch: float,
+    upper: bool,
+) -> Array:  # fmt: skip
     """Return how far the helix cuts, upward or downward, at each radius of the half plane 0."""
-    turned = np.linspace(-math.pi / 2, math.pi / 2, 4001)
-    rho = np.sqrt(radii[:, None] ** 2 + radius**2 - 2 * radii[:, None] * radius * np.cos(turned))
+    turned = np.linspace(-touch, touch, 16 * ANGLES + 1)
+    square = radii[:, None] ** 2 + radius**2 - 2 * radii[:, None] * radius * np.cos(turned)
     sign = 1.0 if upper else -1.0
-    reach = sign * per_rad * turned + _half_width(tooth, cutter_radius, rho, upper)
+    reach = sign * per_rad * turned + _half_width(tooth, cutter_radius, np.sqrt(square), upper)
     return _peaks(reach)
 
 
@@ -127,14 +135,16 @@ def _peaks(rows: Array) -> Array:
 
 
 def _out_of_groove(
-    helix: Helix, place: Point, radii: Array, edges: Array, per_rad: float, upper: bool
-) -> float:
-    """Return by how much a tooth at a place stands out of the groove, in any half plane."""
-    away, toward_rad = math.hypot(place.x, place.y), math.atan2(place.y, place.x)
-    half_plane = toward_rad + np.linspace(-math.pi / 2, math.pi / 2, ANGLES)
-    cos = np.cos(half_plane - toward_rad)
-    rho = np.sqrt(radii[:, None] ** 2 + away**2 - 2 * radii[:, None] * away * cos)
-    half = _half_width(helix.cutter.tooth, helix.cutter.diameter / 2, rho, upper)
+    helix: Helix, places: Array, radii: Array, edges: Array, per_rad: float, touch: float,
+    upper: bool,
+) -> float:  # fmt: skip
+    """Return by how much the tooth stands out of the groove, at any place, in any half plane."""
+    away = np.hypot(places[:, 0], places[:, 1])[:, None, None]
+    toward = np.arctan2(places[:, 1], places[:, 0])[:, None, None]
+    aside = np.linspace(-touch, touch, ANGLES + 1)
+    deep = radii[:, None]
+    square = deep**2 + away**2 - 2 * deep * away * np.cos(aside)
+    half = _half_width(helix.cutter.tooth, helix.cutter.diameter / 2, np.sqrt(square), upper)
     sign = 1.0 if upper else -1.0
-    groove = per_rad * half_plane
-    return float((sign * (place.z - groove) + half - edges[:, None]).max())
+    off_groove = sign * (places[:, 2, None, None] - per_rad * (toward + aside))
+    return float((off_groove + half - edges[:, None]).max())

@@ -106,6 +106,19 @@ class Outline(Protocol):
     def marks(self, move: Move) -> Iterator[float]:
         """Yield the shares of a move between which `signed` is smooth and monotone."""
 
+    def bounds(self, near: float, far: float) -> Span:
+        """Return bounds of `signed` for places from `near` to `far` from the outline's centre.
+
+        Equal bounds are the exact value.
+        """
+
+
+class Span(NamedTuple):
+    """Bounds of a distance."""
+
+    least: float
+    greatest: float
+
 
 class Disc(NamedTuple):
     """A round shape."""
@@ -117,6 +130,10 @@ class Disc(NamedTuple):
     def signed(self, x: float, y: float) -> float:
         """Return the distance of a place from the edge, negative inside."""
         return math.hypot(x - self.x, y - self.y) - self.radius
+
+    def bounds(self, near: float, far: float) -> Span:
+        """Return the least and greatest of `signed` between two distances from the centre."""
+        return Span(near - self.radius, far - self.radius)
 
     def marks(self, move: Move) -> Iterator[float]:
         """Yield where the move is nearest to and farthest from the centre."""
@@ -154,6 +171,10 @@ class Hexagon(NamedTuple):
         along = abs(dy * nx - dx * ny) - half / math.sqrt(3)
         return math.hypot(off, along) if off > 0 and along > 0 else off
 
+    def bounds(self, near: float, far: float) -> Span:
+        """Return bounds of `signed`, from the circles through corners and touching flats."""
+        return Span(near - self.across_flats / math.sqrt(3), far - self.across_flats / 2)
+
     def marks(self, move: Move) -> Iterator[float]:
         """Yield where the move turns at a flat or a corner, and where another takes over."""
         for normal, corner in zip(self.normals(), self.corners(), strict=True):
@@ -180,6 +201,14 @@ class Around(NamedTuple):
         """Return the distance of a place from the edge, negative in the material."""
         inward = -self.hole.signed(x, y)
         return inward if self.within is None else max(inward, self.within.signed(x, y))
+
+    def bounds(self, near: float, far: float) -> Span:
+        """Return bounds of `signed`; equal ones only where the hole's edge alone decides."""
+        inward = Span(self.hole.radius - far, self.hole.radius - near)
+        if self.within is None:
+            return inward
+        beyond = self.within.bounds(near, far).greatest
+        return Span(inward.least, max(inward.greatest, beyond))
 
     def marks(self, move: Move) -> Iterator[float]:
         """Yield the marks of both edges, and where one takes over from the other."""

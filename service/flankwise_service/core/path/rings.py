@@ -8,7 +8,13 @@ from typing import NamedTuple
 from flankwise_service.core.cutting.feed import centre_feed
 from flankwise_service.core.path.entry import Contact, Lead, lead, lead_feed
 from flankwise_service.core.path.lines import as_lines, shorter_arcs
-from flankwise_service.core.path.segment import Point, Purpose, Segment, above_one_another
+from flankwise_service.core.path.segment import (
+    Point,
+    Purpose,
+    Segment,
+    above_one_another,
+    same_place,
+)
 from flankwise_service.core.path.spiral import Spiral, helix_arcs
 from flankwise_service.core.threads.model import Side
 
@@ -78,7 +84,7 @@ def _down(way: Round, place: Point | None, to: Point) -> Iterator[Segment]:
         if stop.z < begin.z:
             feed = way.plunge_feed
             yield Segment("rapid" if feed is None else "line", "plunge", begin, stop, feed=feed)
-        elif stop != begin:
+        elif not same_place(begin, stop):
             yield Segment("rapid", "link", begin, stop)
         begin = stop
 

@@ -12,6 +12,10 @@ Purpose = Literal[
 ]  # fmt: skip
 
 
+ROUNDING = 1e-10
+"""Relative: far above what the computation leaves, far below what a control can print."""
+
+
 class Point(NamedTuple):
     """A place of the tool's reference point: cutter axis at the mid-plane of the lowest tooth."""
 
@@ -51,4 +55,14 @@ def above_one_another(one: Point, other: Point) -> bool:
     >>> above_one_another(Point(1.0, 0.0, 5.0), Point(1.0, 1e-15, -5.0))
     True
     """
-    return math.hypot(one.x - other.x, one.y - other.y) <= 1e-9
+    size = abs(one.x) + abs(one.y) + abs(other.x) + abs(other.y)
+    return math.hypot(one.x - other.x, one.y - other.y) <= ROUNDING * size
+
+
+def same_place(one: Point, other: Point) -> bool:
+    """Return whether two places are one, but for rounding.
+
+    >>> same_place(Point(1.0, 0.0, 5.0), Point(1.0, 1e-15, 5.0))
+    True
+    """
+    return math.dist(one, other) <= ROUNDING * (math.hypot(*one) + math.hypot(*other))

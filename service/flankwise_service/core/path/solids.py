@@ -148,7 +148,7 @@ def _check_cutter(cutter: Cutter) -> None:
         )  # fmt: skip
     for name in ("flank_angle_upper", "flank_angle_lower"):
         faults.within(
-            f"/cutter/tooth/{name}", getattr(tooth, name), least=0, greatest=75,
+            f"/cutter/tooth/{name}", getattr(tooth, name), least=0, greatest=80,
             name=name.replace("_", " "),
         )  # fmt: skip
     faults.raise_any(BadInput)

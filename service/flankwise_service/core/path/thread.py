@@ -13,7 +13,14 @@ from flankwise_service.core.path.lines import chords, shorter_arcs
 from flankwise_service.core.path.reach import arc_radius_of, off_distance
 from flankwise_service.core.path.request import Helix, RadialPass
 from flankwise_service.core.path.runs import blunt_curves, curve_of, runs
-from flankwise_service.core.path.segment import Kind, Point, Purpose, Segment, above_one_another
+from flankwise_service.core.path.segment import (
+    Kind,
+    Point,
+    Purpose,
+    Segment,
+    above_one_another,
+    same_place,
+)
 from flankwise_service.core.path.spiral import Piece, Spiral, helix_arcs, spiral_lines
 from flankwise_service.core.path.taper import taper_arcs
 
@@ -115,7 +122,7 @@ def _lead(helix: Helix, curve: Spiral, *, entering: bool) -> Lead:
 def _on_axis(helix: Helix, way: Lead) -> Lead:
     """Return a lead that begins on the thread's axis but for rounding, exactly on it."""
     off_axis = math.hypot(way.far.x - helix.centre[0], way.far.y - helix.centre[1])
-    if off_axis > 1e-12 * (1 + abs(helix.centre[0]) + abs(helix.centre[1])):
+    if off_axis > 1e-12 * (way.radius + abs(helix.centre[0]) + abs(helix.centre[1])):
         return way
     return way._replace(far=Point(*helix.centre, way.far.z))
 
@@ -157,7 +164,7 @@ def _link(helix: Helix, place: Point | None, to: Point) -> Iterator[Segment]:
     else:
         begin = place
     for stop in stops:
-        if stop == begin:
+        if same_place(begin, stop):
             continue
         down = stop.z < begin.z and (place is None or helix.side == "external")
         feed = helix.plunge_feed if down else None
@@ -170,7 +177,7 @@ def _away(helix: Helix, place: Point) -> Iterator[Segment]:
     top = clear_z(helix)
     if helix.side == "internal":
         axis = Point(*helix.centre, place.z)
-        if axis != place:
+        if not same_place(axis, place):
             yield Segment("rapid", "retract", place, axis)
         place = axis
     yield Segment("rapid", "retract", place, Point(place.x, place.y, top))

@@ -84,7 +84,7 @@ def _check_lengths(helix: Helix, faults: Faults) -> None:
     _length(faults, "cutter/tooth/tip_width", helix.cutter.tooth.tip_width, 0)
     _length(faults, "cutter/tooth/depth", helix.cutter.tooth.depth, LEAST_LENGTH)
     for name in ("flank_angle_upper", "flank_angle_lower"):
-        _length(faults, f"cutter/tooth/{name}", getattr(helix.cutter.tooth, name), 0, 75)
+        _length(faults, f"cutter/tooth/{name}", getattr(helix.cutter.tooth, name), 0, 80)
 
 
 def _check_rows(helix: Helix, faults: Faults) -> None:
