@@ -183,6 +183,21 @@ def clearance(external: Span, internal: Span) -> Clearance:
     return Clearance(least, greatest, _runs(least, greatest))
 
 
+def percent_of_thread(major: float, hole: float, pitch: float) -> float:
+    """Return the trade's percent of thread of 60 degree threads: 100 (D - hole) / (1.299 P).
+
+    Source: Machinery's Handbook 31, p. 2155, table 2, (D - hole) n / 0.01299. Errors: BadInput.
+
+    >>> round(percent_of_thread(0.073, 0.0625, 1 / 72), 1)
+    58.2
+    """
+    faults = Faults()
+    for name, value in (("major", major), ("hole", hole), ("pitch", pitch)):
+        faults.within(f"/{name}", value, least=1e-4, greatest=1e4, name=name)
+    faults.raise_any(BadInput)
+    return 100 * (major - hole) / (_HUNDRED_PERCENT * pitch)
+
+
 def _less(larger: Decimal | None, smaller: Decimal | None) -> Decimal | None:
     return None if larger is None or smaller is None else larger - smaller
 

@@ -54,26 +54,27 @@ class Strength:
 def tensile_stress_area(limits: Sized, family: Family) -> tuple[float, Source]:
     """Return the tensile stress area of an external thread, unit squared, with its source.
 
-    Unified: pi/4 (D - 0.9743 P)^2 (ASME B1.1 appendix B). ISO metric: pi/4 ((d2 + d3)/2)^2 =
-    pi/4 (d - 0.9382 P)^2 (ISO 898-1). NoSource for other families.
+    Unified: pi (E/2 - 3H/16)^2, E basic pitch diameter as printed (ASME B1.1 appendix B; the same
+    as 0.7854 (D - 0.9743/n)^2 but for the rounding of E). ISO metric: pi/4 ((d2 + d3)/2)^2,
+    d3 = d1 - H/6, that is pi/4 (d - 0.9382 P)^2 (ISO 898-1).
+    NoSource for other families.
     """
-    if family in _UNIFIED:
-        factor, source = 0.9743, APPENDIX_B
-    elif family in _METRIC:
-        factor, source = 0.9382, ISO_898
-    else:
-        raise NoSource(
-            Fault(
-                "/external",
-                "no_stress_area",
-                "no tensile stress area is stored for this family of threads",
-                "strength is worked out for Unified and ISO metric threads",
-                family,
-            )
-        )
     basic = limits.basic
-    root = float(basic.major_diameter) - factor * float(basic.pitch)
-    return math.pi / 4 * root**2, source
+    if family in _UNIFIED:
+        radius = float(basic.pitch_diameter) / 2 - 3 * basic.fundamental_height / 16
+        return math.pi * radius**2, APPENDIX_B
+    if family in _METRIC:
+        radius = (float(basic.major_diameter) - 0.9382 * float(basic.pitch)) / 2
+        return math.pi * radius**2, ISO_898
+    raise NoSource(
+        Fault(
+            "/external",
+            "no_stress_area",
+            "no tensile stress area is stored for this family of threads",
+            "strength is worked out for Unified and ISO metric threads",
+            family,
+        )
+    )
 
 
 def external_shear_area(external: Sized, internal: Sized, engagement: float) -> float:
