@@ -222,7 +222,7 @@ def test_load_refusals_point_into_the_request(web: FlaskClient) -> None:
     }
     nameless = {k: v for k, v in LOAD.items() if k != "material"}
     assert refused(web, "/cutting/load", nameless) == {("/material", "needed")}
-    outside = {**LOAD, "side": "external", "depth": 4}
+    outside = {**LOAD, "side": "external", "blank_diameter": 1.2}
     assert refused(web, "/cutting/load", outside) == {("/depth", "through_the_axis")}
 
 

@@ -178,6 +178,12 @@ def test_loaded_passes_compare_with_the_tolerance():
     assert unknown.share_of_tolerance is unknown.deflection is None
 
 
+def test_a_depth_beyond_the_tooth_is_refused():
+    (fault,) = faults_of(Impossible, loaded_passes, INSIDE, 0.81)
+    assert (fault.pointer, fault.code, fault.greatest) == ("/depth", "tooth_too_shallow", 0.8)
+    assert loaded_passes(INSIDE, 0.8)[0].depth_after == 0.8
+
+
 def test_force_figures_stated_or_listed():
     kc11, mc = force_figures_for(None, 2000, 0.25)
     assert (kc11.value, mc.value, kc11.source, mc.source) == (2000.0, 0.25, STATED, STATED)
@@ -222,6 +228,8 @@ def test_radial_passes_by_each_way():
     by_area = radial_passes(0.6, form, "equal_area", greatest_area=areas[0].chip_area * 1.0001)
     assert [one.depth for one in by_area] == pytest.approx([one.depth for one in areas])
     assert len(radial_passes(0.6, form, "equal_step", passes=4)) == 4
+    for method in ("equal_step", "equal_area"):
+        assert [one.depth for one in radial_passes(0.6, form, method, passes=1)] == [0.6]
     for method, given in [
         ("equal_area", {}), ("equal_area", {"passes": 2, "greatest_area": 1.0}),
         ("equal_area", {"greatest_step": 1.0}), ("equal_area", {"passes": 2, "greatest_step": 1.0}),

@@ -147,6 +147,10 @@ def test_ramp_rises_evenly_and_never_reaches_past_the_feed():
     assert feeds == pytest.approx((112.5, 137.5, 162.5, 187.5))
     assert sum(feeds) / 4 == pytest.approx(150.0)
     assert ramped_feeds(200.0, 3, 1.0) == (200.0, 200.0, 200.0)
+    assert ramped_feeds(200.0, 1, 0.5) == (150.0,)
+    assert told(BadInput, ramped_feeds, 1.0, 1001, 1.01) == {
+        ("/pieces", "out_of_range"), ("/share_at_begin", "out_of_range"),
+    }  # fmt: skip
     assert told(BadInput, ramped_feeds, -1.0, 0, 0.0) == {
         ("/feed", "out_of_range"), ("/pieces", "out_of_range"), ("/share_at_begin", "out_of_range"),
     }  # fmt: skip

@@ -36,7 +36,7 @@ from flankwise_service.core.cutting.passes import (
 from flankwise_service.core.cutting.ranges import refuse_outside
 from flankwise_service.core.cutting.speed import GREATEST_RPM, SpindleSpeed, spindle_speed
 from flankwise_service.core.cutting.time import Move, Piece, moves_of
-from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.errors import BadInput, Fault, Impossible
 from flankwise_service.core.units import Unit, from_mm, to_mm
 
 Method = Literal["equal_area", "equal_step"]
@@ -192,10 +192,23 @@ def loaded_passes(
 ) -> tuple[LoadedPass, ...]:
     """Return a thread's passes worked out, each beside the pitch diameter's tolerance.
 
+    Refused where the depth is more than the tooth has.
     `passes` of equal chip area; left out, by stiffness of the cutter where a tolerance is given,
     else one pass.
     """
     tooth = cut.cutter.tooth
+    if depth > tooth.depth * (1 + 1e-9):
+        raise Impossible(
+            Fault(
+                "/depth",
+                "tooth_too_shallow",
+                f"a depth of {depth:g} is more than the tooth's own {tooth.depth:g}: the cutter's "
+                "body would rub",
+                f"take a cutter with a deeper tooth, or a depth of at most {tooth.depth:g}",
+                depth,
+                greatest=tooth.depth,
+            )
+        )
     form = (tooth.tip_width, tooth.flank_angle_upper, tooth.flank_angle_lower)
     if passes is None and pitch_diameter_tolerance is not None:
         depths = stiff_thread_depths(

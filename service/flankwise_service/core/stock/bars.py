@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from typing import Literal
 
 from flankwise_service.core.errors import BadInput, Fault, Faults
@@ -105,6 +106,7 @@ def undersize_h11(size_mm: float) -> float:
     return next(tolerance for greatest, tolerance in _IT11_MM if size_mm <= greatest)
 
 
+@cache
 def bars(shape: Shape, unit: Unit) -> tuple[Bar, ...]:
     """Return the standard bars of one shape in one unit, smallest first, each with its source.
 

@@ -61,8 +61,8 @@ def round_for_hexagon(across_flats: float, allowance: float) -> float:
     >>> round(round_for_hexagon(30.0, 0.5), 3)
     35.641
     """
-    flats = needed_size(across_flats, 0.0)
-    return flats / FLATS_PER_CORNERS + 2 * (needed_size(across_flats, allowance) - flats) / 2
+    needed_size(across_flats, allowance)
+    return float(across_flats) / FLATS_PER_CORNERS + 2 * float(allowance)
 
 
 def bar_choices(

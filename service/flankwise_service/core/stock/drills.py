@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from typing import Literal
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
@@ -103,6 +104,7 @@ def hole_for_percent(major_diameter: float, pitch: float, percent: float) -> flo
     return hole
 
 
+@cache
 def drills(series: Series, unit: Unit) -> tuple[Drill, ...]:
     """Return one standard list of drills, smallest first, diameters in `unit`.
 

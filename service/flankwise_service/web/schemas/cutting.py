@@ -384,12 +384,10 @@ class TimeAsk(fields.Schema):
     """A path, as moves or as segments, and the machine that runs it."""
 
     unit = fields.Unit()
-    moves = fields.ListOf(
-        fields.Nested(MoveAsk, "One move"), "The moves", most=50_000, default=list
-    )
+    moves = fields.ListOf(fields.Nested(MoveAsk, "One move"), "The moves", most=5_000, default=list)
     segments = fields.ListOf(
         fields.Nested(TimedSegmentAsk, "One segment"), "Segments of a path, instead of moves",
-        most=50_000, default=list,
+        most=5_000, default=list,
     )  # fmt: skip
     rapid = fields.Length("Rapid of the machine, per minute", least=1, greatest=1e6)
     acceleration = fields.Length(
