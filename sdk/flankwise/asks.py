@@ -21,6 +21,8 @@ __all__ = [
     "JobThreadAsk",
     "MeasuredSizeAsk",
     "MoveAsk",
+    "OffsetMeasurementAsk",
+    "PassAsk",
     "PathSegmentAsk",
     "PlaceAsk",
     "ProgramOperationAsk",
@@ -28,6 +30,7 @@ __all__ = [
     "ProgramToolAsk",
     "RadiusOffsetAsk",
     "SectionCutAsk",
+    "SpanAsk",
     "TimedSegmentAsk",
     "ToothAsk",
 ]
@@ -191,6 +194,43 @@ class BatchAsk(_BatchAskNeeded, total=False):
     """Minutes in cut a cutter lasts"""
     material_per_part: float
     """Material for one part"""
+
+
+class _PassAskNeeded(TypedDict):
+    """What PassAsk can't be without."""
+
+    centre_radius: float
+    """From the thread's axis to the cutter's; for a taper thread at the middle of the groove"""
+
+
+class PassAsk(_PassAskNeeded, total=False):
+    """One pass of the tooth through the groove."""
+
+    shift: float
+    """How far the tooth's middle stands above the groove's"""
+
+
+class SpanAsk(TypedDict):
+    """Least and greatest limit of a diameter."""
+
+    min: float
+    """Least limit"""
+    max: float
+    """Greatest limit"""
+
+
+class _OffsetMeasurementAskNeeded(TypedDict):
+    """What OffsetMeasurementAsk can't be without."""
+
+    size: float
+    """Pitch diameter, or size over the same wires: both move alike"""
+
+
+class OffsetMeasurementAsk(_OffsetMeasurementAskNeeded, total=False):
+    """A size, and the radius offset that was in force when it was cut."""
+
+    radius_offset: float
+    """Radius offset at the control when it was cut"""
 
 
 class MeasuredSizeAsk(TypedDict):

@@ -8,6 +8,7 @@ from types import TracebackType
 from flankwise.calls.base import composed
 from flankwise.calls.cutting import CuttingCalls
 from flankwise.calls.drawing import DrawingCalls
+from flankwise.calls.form import FormCalls
 from flankwise.calls.gauging import GaugingCalls
 from flankwise.calls.health import HealthCalls
 from flankwise.calls.plan import PlanCalls
@@ -22,6 +23,7 @@ class Client(
     HealthCalls,
     ThreadsCalls,
     ThreadsUsesCalls,
+    FormCalls,
     GaugingCalls,
     StockCalls,
     CuttingCalls,

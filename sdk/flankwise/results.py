@@ -28,6 +28,7 @@ __all__ = [
     "ClassPairsReply",
     "ClassesReply",
     "ClearanceReply",
+    "ConditionReply",
     "CorrectionRowReply",
     "CorrectionTableReply",
     "CutterReply",
@@ -42,10 +43,16 @@ __all__ = [
     "FeedReply",
     "FigureReply",
     "FlankAngleReply",
+    "FlankAsCutReply",
+    "FormCorrectionReply",
+    "FormCuttersReply",
+    "FormOffsetReply",
     "FormPlanReply",
+    "FormSectionReply",
     "GaugeReply",
     "GaugesReply",
     "GaugingPlanReply",
+    "GrooveAsCutReply",
     "HealthReply",
     "HeldChipReply",
     "HexagonFactsReply",
@@ -53,6 +60,7 @@ __all__ = [
     "HexagonReply",
     "IdentifyReply",
     "InspectionReply",
+    "LargestCutterReply",
     "LimitSpan",
     "LimitsOverReply",
     "LimitsReply",
@@ -84,7 +92,11 @@ __all__ = [
     "PointReply",
     "ProgramReplayReply",
     "ProgramReply",
+    "RadiusCorrectionReply",
+    "RankedCutterReply",
     "ReplayReply",
+    "SheetDrawingReply",
+    "SheetReply",
     "SizeRangeReply",
     "SourceReply",
     "SpeedReply",
@@ -95,9 +107,12 @@ __all__ = [
     "ThreadPassReply",
     "ThreadReply",
     "ThreadSizesReply",
+    "TiltReply",
     "TimeReply",
+    "ToleranceUseReply",
     "TolerancesReply",
     "ToothReply",
+    "TrendRowReply",
     "UnfitWireReply",
     "WindowReply",
     "WiresReply",
@@ -1961,6 +1976,515 @@ class TimeReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
+class FlankAsCutReply(Result):
+    """One flank of the groove, fitted by a straight line."""
+
+    angle: float
+    """Of the fitted line, against a plane square to the axis"""
+    nominal_angle: float
+    """The thread's own"""
+    angle_error: float
+    """angle less nominal_angle"""
+    form_deviation: float
+    """Span, square to the flank, about a nominal flank through its pitch point"""
+    straightness: float
+    """Span, square to the flank, about its own fitted line"""
+    overcut: float
+    """How much farther along the axis it lies than the tooth alone would put it, at the pitch
+    line
+    """
+    begin_radius: float
+    """The fit runs from this radius"""
+    end_radius: float
+    """to this"""
+    cut_by_flank: bool
+    """False where the lead is so coarse that the tooth's corner cuts the wall; the fit then
+    covers the middle half of the depth
+    """
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FlankAsCutReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            angle=raw["angle"],
+            nominal_angle=raw["nominal_angle"],
+            angle_error=raw["angle_error"],
+            form_deviation=raw["form_deviation"],
+            straightness=raw["straightness"],
+            overcut=raw["overcut"],
+            begin_radius=raw["begin_radius"],
+            end_radius=raw["end_radius"],
+            cut_by_flank=raw["cut_by_flank"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ToleranceUseReply(Result):
+    """What the form takes of the pitch diameter's tolerance, in percent of it."""
+
+    tolerance: float
+    """Of the pitch diameter"""
+    used_by_overcut: float
+    """Percent: change of pitch diameter by the overcut, uncorrected"""
+    used_by_form: float
+    """Percent: what no correction of the radius takes back"""
+    position: float
+    """0 with the pitch diameter at its least limit, 100 at its greatest"""
+    pitch_diameter_inside: bool
+    """Whether it is inside its limits"""
+    functional_diameter_inside: bool
+    """Whether the functional diameter is"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ToleranceUseReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            tolerance=raw["tolerance"],
+            used_by_overcut=raw["used_by_overcut"],
+            used_by_form=raw["used_by_form"],
+            position=raw["position"],
+            pitch_diameter_inside=raw["pitch_diameter_inside"],
+            functional_diameter_inside=raw["functional_diameter_inside"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class GrooveAsCutReply(Result):
+    """The axial section of one groove as cut, and its measures."""
+
+    side: Literal["external", "internal"]
+    """External or internal"""
+    pitch: float
+    """Pitch"""
+    lead: float
+    """Lead"""
+    taper: float
+    """Change of diameter for one unit of rise in Z"""
+    radius: tuple[float, ...]
+    """Radii, rising"""
+    upper_edge: tuple[float, ...]
+    """Z of the groove's upper edge at each radius"""
+    lower_edge: tuple[float, ...]
+    """Z of its lower edge"""
+    pitch_diameter: float
+    """Where groove and ridge are equally wide; for a taper thread at Z = 0"""
+    triangle_pitch_diameter: float
+    """Where the tooth alone, without helix, would put it"""
+    overcut_effect: float
+    """pitch_diameter less triangle_pitch_diameter"""
+    functional_diameter: float
+    """Pitch diameter of the perfect mating thread that just enters, over the fitted flanks"""
+    functional_effect: float
+    """functional_diameter less pitch_diameter"""
+    major_diameter: float
+    """Major diameter as cut"""
+    minor_diameter: float
+    """Minor diameter as cut"""
+    root_width: float
+    """Flat at the bottom of the groove"""
+    root_radius: float
+    """Least radius of the fillet between root and flank"""
+    crest_width: float
+    """Width of the crest left standing"""
+    crest_left_by: Literal["blank", "tooth body", "sharp"]
+    """What the crest is: the blank, cut back by the tooth's body, or an edge where grooves meet"""
+    upper_flank: FlankAsCutReply
+    """Flank at the groove's upper edge; it faces -Z"""
+    lower_flank: FlankAsCutReply
+    """Flank at its lower edge; it faces +Z"""
+    tolerance_use: ToleranceUseReply | None
+    """Shares of the tolerance; null without limits"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> GrooveAsCutReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            side=raw["side"],
+            pitch=raw["pitch"],
+            lead=raw["lead"],
+            taper=raw["taper"],
+            radius=tuple(raw["radius"]),
+            upper_edge=tuple(raw["upper_edge"]),
+            lower_edge=tuple(raw["lower_edge"]),
+            pitch_diameter=raw["pitch_diameter"],
+            triangle_pitch_diameter=raw["triangle_pitch_diameter"],
+            overcut_effect=raw["overcut_effect"],
+            functional_diameter=raw["functional_diameter"],
+            functional_effect=raw["functional_effect"],
+            major_diameter=raw["major_diameter"],
+            minor_diameter=raw["minor_diameter"],
+            root_width=raw["root_width"],
+            root_radius=raw["root_radius"],
+            crest_width=raw["crest_width"],
+            crest_left_by=raw["crest_left_by"],
+            upper_flank=FlankAsCutReply.of(raw["upper_flank"]),
+            lower_flank=FlankAsCutReply.of(raw["lower_flank"]),
+            tolerance_use=None
+            if raw["tolerance_use"] is None
+            else ToleranceUseReply.of(raw["tolerance_use"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class FormSectionReply(Result):
+    """The groove as cut, and what first order alone would have said."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+    section: GrooveAsCutReply
+    """The groove as cut"""
+    overcut_effect_first_order: float | None
+    """(lead / 2 pi)^2 rho / (tan^2 a  r Rc), signed: the formula for the back of a drawing; null
+    where a flank is square to the axis
+    """
+    diameter_per_depth: float
+    """Change of pitch diameter per unit of depth; 2 for a plain triangle"""
+    pitch_spread: float
+    """How far rows out of step put grooves apart along the axis"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FormSectionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            section=GrooveAsCutReply.of(raw["section"]),
+            overcut_effect_first_order=raw["overcut_effect_first_order"],
+            diameter_per_depth=raw["diameter_per_depth"],
+            pitch_spread=raw["pitch_spread"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class RadiusCorrectionReply(Result):
+    """The centre path that lands the pitch diameter on its aim."""
+
+    aim: float
+    """Pitch diameter aimed at"""
+    centre_radius: float
+    """Radius of the centre path, from the form really cut"""
+    triangle_centre_radius: float
+    """What the nominal triangle would have asked for"""
+    change: float
+    """centre_radius less triangle_centre_radius"""
+    pitch_diameter_without: float
+    """What the triangle's radius would really cut"""
+    error_without: float
+    """pitch_diameter_without less aim"""
+    root_diameter: float
+    """Diameter at the bottom of the groove, as cut"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> RadiusCorrectionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            aim=raw["aim"],
+            centre_radius=raw["centre_radius"],
+            triangle_centre_radius=raw["triangle_centre_radius"],
+            change=raw["change"],
+            pitch_diameter_without=raw["pitch_diameter_without"],
+            error_without=raw["error_without"],
+            root_diameter=raw["root_diameter"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ConditionReply(Result):
+    """Pitch diameter with the cutter as it runs, against a true and sharp one on the same path."""
+
+    pitch_diameter: float
+    """Of the true and sharp cutter"""
+    pitch_diameter_least: float
+    """With runout and wear, the runout between two teeth"""
+    pitch_diameter_greatest: float
+    """With runout and wear, the runout on a tooth"""
+    by_runout_least: float
+    """Change by the runout alone, signed: least"""
+    by_runout_greatest: float
+    """Change by the runout alone, signed: greatest"""
+    by_wear: float
+    """Change by the wear alone, signed"""
+    deeper_least: float
+    """How much deeper the highest tooth cuts: least"""
+    deeper_greatest: float
+    """How much deeper the highest tooth cuts: greatest"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ConditionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            pitch_diameter=raw["pitch_diameter"],
+            pitch_diameter_least=raw["pitch_diameter_least"],
+            pitch_diameter_greatest=raw["pitch_diameter_greatest"],
+            by_runout_least=raw["by_runout_least"],
+            by_runout_greatest=raw["by_runout_greatest"],
+            by_wear=raw["by_wear"],
+            deeper_least=raw["deeper_least"],
+            deeper_greatest=raw["deeper_greatest"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class TiltReply(Result):
+    """The same path cut upright, and with the axis tilted to the lead angle."""
+
+    lead_angle: float
+    """At the pitch line: the tilt that puts the tooth square to its groove"""
+    tilt: float
+    """Tilt taken"""
+    pitch_diameter_upright: float
+    """Pitch diameter with the axis upright"""
+    pitch_diameter_tilted: float
+    """Pitch diameter with the axis tilted"""
+    overcut_upright: float
+    """Mean overcut of a flank, upright"""
+    overcut_tilted: float
+    """Mean overcut of a flank, tilted"""
+    cost_of_no_tilt: float
+    """pitch_diameter_upright less pitch_diameter_tilted"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> TiltReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            lead_angle=raw["lead_angle"],
+            tilt=raw["tilt"],
+            pitch_diameter_upright=raw["pitch_diameter_upright"],
+            pitch_diameter_tilted=raw["pitch_diameter_tilted"],
+            overcut_upright=raw["overcut_upright"],
+            overcut_tilted=raw["overcut_tilted"],
+            cost_of_no_tilt=raw["cost_of_no_tilt"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class FormCorrectionReply(Result):
+    """The radius to make the path with, the groove it then leaves, and what else moves it."""
+
+    designation: str
+    """The thread in its canonical spelling"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+    crest_diameter: float
+    """Of the hole or blank taken"""
+    correction: RadiusCorrectionReply
+    """The centre path"""
+    section: GrooveAsCutReply
+    """The groove it leaves"""
+    diameter_per_depth: float
+    """Change of pitch diameter per unit of depth"""
+    condition: ConditionReply
+    """What runout and wear do to it"""
+    tilt: TiltReply | None
+    """What not tilting the cutter costs; null for a taper thread"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FormCorrectionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            designation=raw["designation"],
+            unit=raw["unit"],
+            crest_diameter=raw["crest_diameter"],
+            correction=RadiusCorrectionReply.of(raw["correction"]),
+            section=GrooveAsCutReply.of(raw["section"]),
+            diameter_per_depth=raw["diameter_per_depth"],
+            condition=ConditionReply.of(raw["condition"]),
+            tilt=None if raw["tilt"] is None else TiltReply.of(raw["tilt"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class RankedCutterReply(Result):
+    """One cutter, and how it would do."""
+
+    place: int
+    """1 is best"""
+    cutter_index: int
+    """Its place in the request, from 0"""
+    name: str
+    """What the shop calls it"""
+    diameter: float
+    """Over the teeth"""
+    will_do: bool
+    """Whether it will do"""
+    against: tuple[str, ...]
+    """Why not, each with its figures"""
+    correction: RadiusCorrectionReply | None
+    """Its centre path; null where it has none"""
+    used_by_overcut: float | None
+    """Percent of the tolerance, uncorrected"""
+    used_by_form: float | None
+    """Percent that no correction takes back"""
+    functional_diameter: float | None
+    """As cut on its corrected path"""
+    root_radius: float | None
+    """Fillet at the root"""
+    crest_width: float | None
+    """Crest left standing"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> RankedCutterReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            place=raw["place"],
+            cutter_index=raw["cutter_index"],
+            name=raw["name"],
+            diameter=raw["diameter"],
+            will_do=raw["will_do"],
+            against=tuple(raw["against"]),
+            correction=None
+            if raw["correction"] is None
+            else RadiusCorrectionReply.of(raw["correction"]),
+            used_by_overcut=raw["used_by_overcut"],
+            used_by_form=raw["used_by_form"],
+            functional_diameter=raw["functional_diameter"],
+            root_radius=raw["root_radius"],
+            crest_width=raw["crest_width"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class LargestCutterReply(Result):
+    """The greatest cutter diameter, by each of three measures; the least of them rules."""
+
+    diameter: float
+    """Greatest diameter; 0 where no cutter would do"""
+    limited_by: Literal["overcut", "major diameter", "hole"]
+    """What limits it"""
+    share_of_hole: float
+    """diameter over the hole's"""
+    by_overcut: float
+    """By the share of the tolerance that the overcut may take"""
+    by_major_diameter: float
+    """By the least major diameter, once corrected"""
+    by_hole: float
+    """By the hole less its clearance"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> LargestCutterReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            diameter=raw["diameter"],
+            limited_by=raw["limited_by"],
+            share_of_hole=raw["share_of_hole"],
+            by_overcut=raw["by_overcut"],
+            by_major_diameter=raw["by_major_diameter"],
+            by_hole=raw["by_hole"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class TrendRowReply(Result):
+    """The greatest cutter for a neighbouring thread of the same profile and class."""
+
+    pitch: float
+    """Pitch"""
+    pitch_diameter: float
+    """Least pitch diameter"""
+    pitch_diameter_tolerance: float
+    """Its tolerance, scaled as ISO 965-1 does"""
+    diameter: float
+    """Greatest cutter diameter; 0 where none would do"""
+    share_of_hole: float
+    """diameter over the hole's"""
+    limited_by: Literal["overcut", "major diameter", "hole"]
+    """What limits it"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> TrendRowReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            pitch=raw["pitch"],
+            pitch_diameter=raw["pitch_diameter"],
+            pitch_diameter_tolerance=raw["pitch_diameter_tolerance"],
+            diameter=raw["diameter"],
+            share_of_hole=raw["share_of_hole"],
+            limited_by=raw["limited_by"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class FormCuttersReply(Result):
+    """Cutters in the order a shop would reach for them, and the greatest there may be."""
+
+    designation: str
+    """The thread in its canonical spelling"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+    crest_diameter: float
+    """Of the hole or blank taken"""
+    ranking: tuple[RankedCutterReply, ...]
+    """Best first"""
+    largest: LargestCutterReply | None
+    """Greatest cutter for this hole with the best cutter's tip; null for external threads"""
+    trend: tuple[TrendRowReply, ...]
+    """How the greatest cutter moves with pitch and diameter; empty for external threads"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FormCuttersReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            designation=raw["designation"],
+            unit=raw["unit"],
+            crest_diameter=raw["crest_diameter"],
+            ranking=tuple(RankedCutterReply.of(item) for item in raw["ranking"]),
+            largest=None if raw["largest"] is None else LargestCutterReply.of(raw["largest"]),
+            trend=tuple(TrendRowReply.of(item) for item in raw["trend"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class FormOffsetReply(Result):
+    """The radius offset to set next."""
+
+    radius_offset: float
+    """Radius offset to set"""
+    change: float
+    """Against the last measurement's; minus cuts deeper"""
+    diameter_offset_change: float
+    """The same where the control keeps the diameter"""
+    size_expected: float
+    """Size it should bring"""
+    uncertainty: float
+    """Standard uncertainty of that size"""
+    gain: float
+    """How much of an offset's change the machine turns into size; 1 is ideal"""
+    gain_uncertainty: float
+    """Standard uncertainty of the gain"""
+    diameter_per_depth: float
+    """Change of size per unit of depth taken"""
+    words: str
+    """What to do, in words"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> FormOffsetReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            radius_offset=raw["radius_offset"],
+            change=raw["change"],
+            diameter_offset_change=raw["diameter_offset_change"],
+            size_expected=raw["size_expected"],
+            uncertainty=raw["uncertainty"],
+            gain=raw["gain"],
+            gain_uncertainty=raw["gain_uncertainty"],
+            diameter_per_depth=raw["diameter_per_depth"],
+            words=raw["words"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
 class WiresReply(Result):
     """Wires, or balls, that can measure a thread anywhere inside its limits."""
 
@@ -3283,4 +3807,45 @@ class PlanReply(Result):
             advice=tuple(raw["advice"]),
             cautions=tuple(raw["cautions"]),
             sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class SheetDrawingReply(Result):
+    """One drawing of the sheet."""
+
+    view: Literal["section", "path", "setup", "bar"]
+    """What it shows"""
+    svg: str
+    """The drawing as SVG"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> SheetDrawingReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            view=raw["view"],
+            svg=raw["svg"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class SheetReply(Result):
+    """What the sheet shows, as data."""
+
+    plan: PlanReply
+    """The whole plan"""
+    length: float
+    """Length of full thread"""
+    drawings: tuple[SheetDrawingReply, ...]
+    """Its drawings"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> SheetReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            plan=PlanReply.of(raw["plan"]),
+            length=raw["length"],
+            drawings=tuple(SheetDrawingReply.of(item) for item in raw["drawings"]),
         )

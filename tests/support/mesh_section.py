@@ -46,7 +46,7 @@ class Stand:
     taper: float = 0.0
 
 
-def _side(stand: Stand, angle: float) -> list[tuple[float, float]]:
+def _side(stand: Stand, angle: float, pieces: int) -> list[tuple[float, float]]:
     """Return points (rho, height) of one side of the tooth, from the tip's middle inward."""
     big, half, q = stand.cutter_radius, stand.tip_width / 2, stand.tip_radius
     a = math.radians(angle)
@@ -54,8 +54,8 @@ def _side(stand: Stand, angle: float) -> list[tuple[float, float]]:
     points = []
     if q > 0:
         height = half - q * math.tan(math.pi / 4 - a / 2)
-        for n in range(ARC_PIECES + 1):
-            b = math.pi / 2 + (a - math.pi / 2) * n / ARC_PIECES
+        for n in range(pieces + 1):
+            b = math.pi / 2 + (a - math.pi / 2) * n / pieces
             points.append((big - q + q * math.sin(b), height + q * math.cos(b)))
     else:
         points.append((big, half))
@@ -63,10 +63,10 @@ def _side(stand: Stand, angle: float) -> list[tuple[float, float]]:
     return points
 
 
-def tooth_solid(stand: Stand, facets: int) -> manifold3d.Manifold:
+def tooth_solid(stand: Stand, facets: int, pieces: int = ARC_PIECES) -> manifold3d.Manifold:
     """Return the tooth as a faceted ring about the Z axis."""
-    upper = _side(stand, stand.flank_upper)
-    lower = [(rho, -z) for rho, z in _side(stand, stand.flank_lower)]
+    upper = _side(stand, stand.flank_upper, pieces)
+    lower = [(rho, -z) for rho, z in _side(stand, stand.flank_lower, pieces)]
     outline = lower[::-1] + upper
     outline = [p for n, p in enumerate(outline) if n == 0 or math.dist(p, outline[n - 1]) > 1e-12]
     section = manifold3d.CrossSection([np.array(outline)])
@@ -139,26 +139,26 @@ def one_reach(
 
 
 def narrowed(
-    stand: Stand, radii: Sequence[float], facets: int, levels: int = 3, across: int = 10
+    stand: Stand, radii: Sequence[float], facets: int, levels: int = 3, pieces: int = ARC_PIECES
 ) -> NDArray[np.float64]:
     """Return the reach of the whole helix at each radius, (radii, 2).
 
-    Stands over the whole contact first, coarse, then `levels` times `across` stands, each time
+    Stands over the whole contact first, coarse, then `levels` times ten, each time
     within one stand of the highest so far.
     """
     step = 0.04
     turns = max((turns_in_contact(stand, r, step) for r in radii), key=len)
-    coarse, tooth = tooth_solid(stand, 180), tooth_solid(stand, facets)
+    coarse, tooth = tooth_solid(stand, 180), tooth_solid(stand, facets, pieces)
     table = np.array([one_reach(coarse, stand, t, radii) for t in turns])
     best, at = table.max(axis=0), turns[table.argmax(axis=0)]
     for _ in range(levels):
         for n, radius in enumerate(radii):
             for side in (0, 1):
-                near = at[n, side] + np.linspace(-step, step, across + 1)
+                near = at[n, side] + np.linspace(-step, step, 11)
                 found = [one_reach(tooth, stand, t, [radius])[0, side] for t in near]
                 best[n, side] = max(best[n, side], *found)
                 at[n, side] = near[int(np.argmax(found))]
-        step *= 2 / across
+        step /= 5
     return best
 
 

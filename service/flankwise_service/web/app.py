@@ -23,6 +23,7 @@ SUBJECTS: tuple[str, ...] = (
     "threads_uses",
     "stock",
     "cutting",
+    "form",
     "gauging",
     "program",
     "drawing",

@@ -128,7 +128,7 @@ def checked_hole(hole: Hole, share: float, clearance: float, fraction: float) ->
 
 
 def largest_cutter(
-    hole: Hole, *, share: float = 0.25, clearance: float = 0.0, fraction: float = 0.5
+    hole: Hole, share: float = 0.25, clearance: float = 0.0, fraction: float = 0.5
 ) -> LargestCutter:
     """Return the greatest cutter diameter for `hole`.
 
@@ -208,10 +208,10 @@ def _width(table: Array, root: Array, at: Array, radius: Array) -> Array:
 
 def trend(
     hole: Hole,
-    *,
     share: float = 0.25,
     clearance: float = 0.0,
     fraction: float = 0.5,
+    *,
     diameter_factors: Sequence[float] = DIAMETER_FACTORS,
     pitch_factors: Sequence[float] = PITCH_FACTORS,
 ) -> tuple[TrendRow, ...]:

@@ -84,6 +84,19 @@ def depth_for(cut: Cut, radius: float) -> float:
     return first + _where_rising(reach, cut)[0]
 
 
+def overcut_effect_first_order(cut: Cut) -> float | None:
+    """Return, to first order, by how much the overcut moves the pitch diameter; signed.
+
+    None where a flank is square to the axis: first order then says nothing.
+    """
+    radius = triangle_pitch_radius(cut)
+    if min(*flank_angles_of(cut), radius) <= 0.0:
+        return None
+    angles = flank_angles_of(cut)
+    centre = cut.deepest.centre_radius
+    return cut.outward * pitch_diameter_change_first_order(radius, centre, cut.lead, *angles)
+
+
 def _shift(cut: Cut, radius: float, centre: float) -> float:
     """Return the first-order move of the pitch line; 0 where first order says nothing."""
     upper, lower = flank_angles_of(cut)

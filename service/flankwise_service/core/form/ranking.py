@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.errors import BadInput, Faults, Refusal
-from flankwise_service.core.form.correction import RadiusCorrection, radius_correction
-from flankwise_service.core.form.model import Cut, Pass
-from flankwise_service.core.form.section import Section, section
+from flankwise_service.core.form.correction import RadiusCorrection
+from flankwise_service.core.form.job import Job
+from flankwise_service.core.form.landed import Landed, landed
+from flankwise_service.core.form.section import Section
 from flankwise_service.core.form.tolerance import check_limits
-from flankwise_service.core.threads.model import Side
 
 ROW_PITCH_AGREES = 1e-3
 """Rows within this share of the pitch count as cut for it; finer errors are told by rows_effect."""
@@ -21,33 +20,13 @@ ENOUGH_POINTS = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
-    """The thread that cutters are compared for. Lengths in one unit, angles in degrees."""
-
-    side: Side
-    pitch: float
-    crest_diameter: float
-    """Of the hole before threading, or of the turned blank."""
-    pitch_diameter_limits: tuple[float, float]
-    root_diameter_limit: float | None = None
-    """Least major (internal) or greatest minor diameter (external): the root must reach it."""
-    flank_angles: tuple[float, float] = (30.0, 30.0)
-    starts: int = 1
-    taper: float = 0.0
-    fraction: float = 0.5
-    """Where in its tolerance the pitch diameter is aimed."""
-    clearance: float = 0.0
-    """Radial, wanted between cutter and hole as it enters, and between neck and crest."""
-    share: float = 0.25
-    """Part of the tolerance the overcut may take before correction."""
-
-
-@dataclass(frozen=True, slots=True)
 class RankedCutter:
     """One cutter, and how it would do."""
 
     place: int
     """1 is best. Cutters that won't do come last, in the order they were given."""
+    index: int
+    """Where it stood among those given, from 0."""
     cutter: Cutter
     will_do: bool
     against: tuple[str, ...]
@@ -68,54 +47,31 @@ def rank_cutters(job: Job, cutters: Sequence[Cutter]) -> tuple[RankedCutter, ...
     of them keeps its form error inside the share. Raises BadInput for a job that can't be read.
     """
     _check(job, cutters)
-    judged = [_judge(job, cutter) for cutter in cutters]
+    judged = [_judge(job, cutter, n) for n, cutter in enumerate(cutters)]
     order = sorted(judged, key=lambda one: (not one.will_do, -one.cutter.diameter * one.will_do))
     return tuple(replace(one, place=n + 1) for n, one in enumerate(order))
 
 
-def start_of(job: Job, cutter: Cutter) -> Cut:
-    """Return a cut whose root lies one tooth short of where the pitch line asks: a place to start.
-
-    The correction moves it to size.
-    """
-    outward = 1.0 if job.side == "internal" else -1.0
-    radius = cutter.diameter / 2
-    slopes = sum(math.tan(math.radians(a)) for a in job.flank_angles)
-    height = (job.pitch / 2 - cutter.tooth.tip_width) / slopes
-    pitch_radius = sum(job.pitch_diameter_limits) / 4
-    centre = max(pitch_radius + outward * (height - radius), 1e-3 * radius)
-    centre = centre if job.side == "internal" else max(centre, radius * (1 + 1e-9))
-    return Cut(cutter.tooth, radius, job.side, job.pitch, (Pass(centre),), job.starts, job.taper)
-
-
-def _judge(job: Job, cutter: Cutter) -> RankedCutter:
+def _judge(job: Job, cutter: Cutter, index: int) -> RankedCutter:
     against = _misfits(job, cutter)
-    found, as_cut = None, None
-    limits = job.pitch_diameter_limits
+    found: Landed | None = None
     try:
-        cut = start_of(job, cutter)
-        aim = limits[0] + job.fraction * (limits[1] - limits[0])
-        found = radius_correction(cut, aim)
-        final = replace(cut, passes=(Pass(found.centre_radius),))
-        as_cut = section(
-            final,
-            job.crest_diameter / 2,
-            points=ENOUGH_POINTS,
-            flank_angles=job.flank_angles,
-            pitch_diameter_limits=limits,
-        )
-        against += _as_cut_faults(job, cutter, as_cut, found)
+        found = landed(job, cutter, ENOUGH_POINTS)
+        against += _as_cut_faults(job, cutter, found.section, found.correction)
     except Refusal as refusal:
         against += tuple(fault.detail for fault in refusal.faults)
-    use = as_cut.tolerance_use if as_cut else None
+    left = found.section if found else None
+    use = left.tolerance_use if left else None
+    tolerance = job.pitch_diameter_limits[1] - job.pitch_diameter_limits[0]
     return RankedCutter(
         place=0,
+        index=index,
         cutter=cutter,
         will_do=not against,
         against=against,
-        correction=found,
-        section=as_cut,
-        used_by_overcut=100 * abs(found.error_without) / (limits[1] - limits[0]) if found else None,
+        correction=found.correction if found else None,
+        section=left,
+        used_by_overcut=100 * abs(found.correction.error_without) / tolerance if found else None,
         used_by_form=use.used_by_form if use else None,
     )
 
@@ -157,7 +113,8 @@ def _as_cut_faults(
     """Return what is against a cutter by the form it leaves."""
     against = []
     use = as_cut.tolerance_use
-    overcut = 100 * abs(found.error_without) / (use.tolerance if use else 1.0)
+    least, most = job.pitch_diameter_limits
+    overcut = 100 * abs(found.error_without) / (most - least)
     if overcut > 100 * job.share:
         against.append(
             f"uncorrected its overcut shifts the pitch diameter by {overcut:.3g} percent of the"

@@ -1,0 +1,38 @@
+"""The pass that lands a thread's pitch diameter on its aim, with a given cutter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from flankwise_service.core.cutting.cutter import Cutter
+from flankwise_service.core.form.correction import RadiusCorrection, aimed, radius_correction
+from flankwise_service.core.form.job import Job, start_of
+from flankwise_service.core.form.model import Cut, Pass
+from flankwise_service.core.form.section import Section, section
+
+
+@dataclass(frozen=True, slots=True)
+class Landed:
+    """The pass that lands the pitch diameter on its aim, and the groove it leaves."""
+
+    correction: RadiusCorrection
+    cut: Cut
+    section: Section
+
+
+def landed(job: Job, cutter: Cutter, points: int = 200) -> Landed:
+    """Return the pass of `cutter` that lands the pitch diameter of `job` on its aim.
+
+    Raises BadInput, Impossible.
+    """
+    start = start_of(job, cutter)
+    found = radius_correction(start, aimed(job.pitch_diameter_limits, job.fraction))
+    cut = replace(start, passes=(Pass(found.centre_radius),))
+    left = section(
+        cut,
+        job.crest_diameter / 2,
+        points=points,
+        flank_angles=job.flank_angles,
+        pitch_diameter_limits=job.pitch_diameter_limits,
+    )
+    return Landed(found, cut, left)
