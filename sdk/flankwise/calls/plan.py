@@ -119,3 +119,43 @@ class PlanCalls(Calls):
             quantity=quantity,
             accept=accept,
         )
+
+    def plan_sheet(
+        self,
+        *,
+        unit: Unit,
+        thread: JobThreadAsk,
+        stock: JobStockAsk,
+        boss: JobBossAsk | None = None,
+        hole: JobHoleAsk | None = None,
+        cutter: CutterForThreadAsk | None = None,
+        end_mill: JobEndMillAsk | None = None,
+        machine: JobMachineAsk | None = None,
+        cutting: JobCuttingAsk | None = None,
+        program: JobProgramAsk | None = None,
+        gauging: JobGaugingAsk | None = None,
+        costs: JobCostsAsk | None = None,
+        name: str | None = None,
+        quantity: int | None = None,
+        accept: Sequence[str] | None = None,
+    ) -> str:
+        """Return the printable sheet of the plan as one HTML page."""
+        return self._post_text(
+            "/v1/plan/sheet",
+            "text/html",
+            unit=unit,
+            thread=thread,
+            stock=stock,
+            boss=boss,
+            hole=hole,
+            cutter=cutter,
+            end_mill=end_mill,
+            machine=machine,
+            cutting=cutting,
+            program=program,
+            gauging=gauging,
+            costs=costs,
+            name=name,
+            quantity=quantity,
+            accept=accept,
+        )

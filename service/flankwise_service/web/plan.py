@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from flask import Blueprint
+from flask import Blueprint, request
 
 from flankwise_service import __version__
 from flankwise_service.core.plan.compose import work
@@ -24,9 +24,11 @@ from flankwise_service.core.plan.job import (
     ThreadAsked,
 )
 from flankwise_service.core.plan.pictures import picture
+from flankwise_service.web.front import REQUEST_ID
 from flankwise_service.web.operation import operation
 from flankwise_service.web.schemas.plan import JobAsk, PlanDrawingAsk
-from flankwise_service.web.schemas.plan_reply import PlanReply
+from flankwise_service.web.schemas.plan_reply import PlanReply, SheetReply
+from flankwise_service.web.sheet import Sheet, sheet, sheet_html
 from flankwise_service.web.tools import tooth_from
 
 blueprint = Blueprint("plan", __name__)
@@ -98,3 +100,26 @@ def plan_drawing(asked: dict[str, Any]) -> object:
     """
     view = asked.pop("view")
     return picture(work(job_from(asked), __version__), view)
+
+
+def _sheet_page(found: Sheet) -> str:
+    return sheet_html(found, str(request.environ.get(REQUEST_ID, "")))
+
+
+@operation(
+    blueprint,
+    "POST",
+    "/plan/sheet",
+    id="plan_sheet",
+    tag="plan",
+    asks=JobAsk,
+    replies=SheetReply,
+    summary="The printable sheet for the machine",
+    renders={"text/html": _sheet_page},
+)
+def plan_sheet(asked: dict[str, Any]) -> object:
+    """Plan the job and lay it out as one printable page: A4 or Letter, no script, drawings inside.
+
+    Ask for `text/html` for the page, or for JSON for the same content as data.
+    """
+    return sheet(work(job_from(asked), __version__))

@@ -236,3 +236,18 @@ class PlanReply(fields.Schema):
     advice = fields.ListOf(fields.Text("One advice"), "What to change, gathered from the checks")
     cautions = fields.ListOf(fields.Text("One caution"), "For every job")
     sources = fields.ListOf(fields.Nested(SourceReply, "One source"), "Where figures come from")
+
+
+class SheetDrawingReply(fields.Schema):
+    """One drawing of the sheet."""
+
+    view = fields.OneOf("What it shows", ("section", "path", "setup", "bar"))
+    svg = fields.Text("The drawing as SVG")
+
+
+class SheetReply(fields.Schema):
+    """What the sheet shows, as data."""
+
+    plan = fields.Nested(PlanReply, "The whole plan")
+    length = fields.Length("Length of full thread")
+    drawings = fields.ListOf(fields.Nested(SheetDrawingReply, "One drawing"), "Its drawings")
