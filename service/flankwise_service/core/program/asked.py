@@ -134,9 +134,7 @@ def _check_segments(
         )
         if fault:
             faults.add(fault.under(f"{pointer}/{index}"))
-            before = None
-        else:
-            before = segment
+        before = None if fault and fault.code != "path_breaks" else segment
 
 
 def _place_fault(segment: Segment, reach: float) -> Fault | None:

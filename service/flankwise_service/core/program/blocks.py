@@ -16,27 +16,24 @@ LONGEST_BLOCK = 256
 SHOWN = 60
 
 _PIECE = re.compile(
-    r"(?P<letter>[A-Za-z])[ \t]*(?P<number>[+-]?(?:\d{1,12}(?:\.\d{0,12})?|\.\d{1,12}))(?![\d.])"
+    r"(?P<letter>[A-Za-z])[ \t]*"
+    r"(?P<number>[+-]?(?:[0-9]{1,12}(?:\.[0-9]{0,12})?|\.[0-9]{1,12}))(?![0-9.])"
     r"|\((?P<comment>[^()]*)\)"
     r"|;(?P<rest>.*)"
     r"|(?P<blank>[ \t]+)"
 )
 
-_USUAL = re.compile(r"[A-Z]-?\d{1,12}(?:\.\d{0,12})?(?: [A-Z]-?\d{1,12}(?:\.\d{0,12})?)*")
+_USUAL = re.compile(
+    r"[A-Z]-?[0-9]{1,12}(?:\.[0-9]{0,12})?(?: [A-Z]-?[0-9]{1,12}(?:\.[0-9]{0,12})?)*"
+)
 """Blocks as most programs have them: upper case, one blank between words. A shorter way only."""
 
 
 class Word(NamedTuple):
-    """One word: its letter, upper case, its value, and its number as written."""
+    """One word: its letter, upper case, and its value."""
 
     letter: str
     value: float
-    digits: str = ""
-
-    @property
-    def places(self) -> int:
-        """Digits after the point."""
-        return len(self.digits.partition(".")[2])
 
 
 class Block(NamedTuple):
@@ -63,7 +60,7 @@ def blocks(text: str) -> Iterator[Block | BlockFault]:
     """Yield each block with words or comments, or the fault that keeps it from being read.
 
     >>> [block.words for block in blocks("N10 G01 X-.5 (cut)")]
-    [(Word(letter='G', value=1.0, digits='01'), Word(letter='X', value=-0.5, digits='-.5'))]
+    [(Word(letter='G', value=1.0), Word(letter='X', value=-0.5))]
     >>> next(blocks("G01 X1..5")).code
     'not_a_word'
     """
@@ -87,7 +84,7 @@ def blocks(text: str) -> Iterator[Block | BlockFault]:
 def _block(index: int, line: str) -> Block | BlockFault:
     """Return one line's words, or its first fault."""
     if len(line) <= LONGEST_BLOCK and _USUAL.fullmatch(line):
-        usual = [Word(word[0], float(word[1:]), word[1:]) for word in line.split(" ")]
+        usual = [Word(word[0], float(word[1:])) for word in line.split(" ")]
         return _numbered(index, line, usual, ())
     if len(line) > LONGEST_BLOCK:
         return BlockFault(index, "block_too_long", f"a block of {len(line)} characters",
@@ -104,8 +101,7 @@ def _block(index: int, line: str) -> Block | BlockFault:
             return _unreadable(index, line, at)
         at = found.end()
         if found["letter"]:
-            digits = found["number"]
-            words.append(Word(found["letter"].upper(), float(digits), digits))
+            words.append(Word(found["letter"].upper(), float(found["number"])))
         elif found["blank"] is None:
             comments.append(found["comment"] if found["rest"] is None else found["rest"])
     return _numbered(index, line, words, tuple(comments))
@@ -132,7 +128,7 @@ def _numbered(
     number = None
     if words and words[0].letter == "N":
         first = words.pop(0)
-        if first.places or not 0 <= first.value <= 99999:
+        if not (first.value.is_integer() and 0 <= first.value <= 99999):
             return BlockFault(index, "line_number", "a line number that isn't one from 0 to 99999",
                               "correct it", line[:SHOWN])  # fmt: skip
         number = int(first.value)

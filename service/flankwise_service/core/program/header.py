@@ -8,11 +8,11 @@ from flankwise_service.core.program.setup import Operation, Setup
 from flankwise_service.core.program.words import COMMENT_LENGTH, comment
 
 CAUTIONS: tuple[str, ...] = (
-    "PROVE OUT IN AIR ABOVE THE PART, BLOCK BY BLOCK, BEFORE THE FIRST CUT",
+    "PROVE OUT IN AIR, BLOCK BY BLOCK, BEFORE THE FIRST CUT",
     "GUARDS CLOSED, EYE PROTECTION ON, WORK CLAMPED AGAINST TURNING",
-    "CHECK TOOL, TOOL LENGTH, RADIUS OFFSET AND WORK OFFSET AT THE CONTROL",
-    "START WITH THE TOOL CLEAR: THE FIRST MOVE IS IN X AND Y AT ITS HEIGHT",
-    "THE MACHINE MANUAL AND THE RULES OF THE SHOP GO BEFORE THIS PROGRAM",
+    "CHECK TOOL, TOOL LENGTH, RADIUS OFFSET AND WORK OFFSET",
+    "START WITH THE TOOL CLEAR, THE FIRST MOVE IS IN X AND Y",
+    "THE MACHINE MANUAL AND THE RULES OF THE SHOP COME FIRST",
 )
 """Usual cautions of the trade (common practice, no source)."""
 
@@ -38,5 +38,5 @@ def _tool_lines(operation: Operation) -> Iterator[str]:
     tool = operation.tool
     yield comment(f"TOOL {tool.number} IS MEASURED AT ITS TIP", tool.name)
     if tool.radius_offset is not None:
-        yield f"(RADIUS OFFSET {tool.radius_offset} CORRECTS THE CENTRE PATH: BEGIN WITH ZERO,)"
-        yield "(A POSITIVE VALUE TAKES THE CUTTER OFF THE FLANK, A NEGATIVE ONE CUTS DEEPER)"
+        yield f"(RADIUS OFFSET {tool.radius_offset} CORRECTS THE CENTRE PATH, BEGIN WITH ZERO)"
+        yield "(POSITIVE TAKES THE CUTTER OFF THE FLANK, NEGATIVE CUTS DEEPER)"

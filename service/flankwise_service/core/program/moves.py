@@ -15,8 +15,8 @@ AXES = "XYZ"
 CENTRE_LETTERS = "IJK"
 SAME = 1e-9
 """Two places nearer than this are one: sums of increments don't come out to the last bit."""
-RISE_ROOM = 2.5
-"""Counts of the last digit by which K may differ from the rise of its arc, all being rounded."""
+RISE_SHARE = 1.25
+"""Share of the control's arc tolerance by which K may differ from its arc's rise: both rounded."""
 
 PlaneAxes = tuple[int, int, int]
 Known = tuple[float, float, float]
@@ -85,7 +85,7 @@ def read_arc(
     sweep = sweep_as_read(a, b, centre, sense)
     rise = values.get(CENTRE_LETTERS[across])
     if rise is not None:
-        _check_rise(rise, factor, abs(end[across] - begin[across]), sweep)
+        _check_rise(rise, factor, abs(end[across] - begin[across]), sweep, RISE_SHARE * tolerance)
     return Arc(centre, sense, sweep)
 
 
@@ -123,9 +123,8 @@ def _centre_by_offsets(
     return centre
 
 
-def _check_rise(word: Word, factor: float, rise: float, sweep: float) -> None:
+def _check_rise(word: Word, factor: float, rise: float, sweep: float, room: float) -> None:
     """Stop unless the rise per turn fits the rise of the arc."""
-    room = RISE_ROOM * factor * 10.0**-word.places
     if abs(abs(word.value * factor) * sweep / FULL_TURN - rise) > room:
         raise Stop("rise_per_turn", f"{word.letter} doesn't fit the arc's rise, {rise:.6g}",
                    "correct one of the two")  # fmt: skip

@@ -152,14 +152,16 @@ class _Comparison:
             self._state(motion, tool, True, on)
             self.at += 1
             return
-        if _length(segment) > VANISHED * self.count:
+        if _length(segment, segment.rise) > VANISHED * self.count:
             raise _differs(motion.line if motion else 0, what or "")
         self.left_out += 1
 
     def _difference(self, segment: Segment, motion: Motion, tool: Tool) -> str | None:
         """Return how a motion differs from its segment, or None."""
-        short = _length(segment) <= VANISHED * self.count
-        if motion.kind != segment.kind and not (short and motion.kind == "line"):
+        short = _length(segment, rise=0.0) <= VANISHED * self.count
+        if motion.kind != segment.kind and not (
+            short and (motion.kind, segment.kind) == ("line", "arc")
+        ):
             return f"{motion.kind} instead of {segment.kind}"
         off = self._off(motion.end, _tip(segment.end, tool))
         if off > ONE:
@@ -229,9 +231,9 @@ def _tip(point: Point, tool: Tool) -> tuple[float, float, float]:
     return point.x, point.y, point.z - tool.tip_to_tooth
 
 
-def _length(segment: Segment) -> float:
-    """Return the length of a segment."""
+def _length(segment: Segment, rise: float) -> float:
+    """Return the length of a segment, were its change of Z `rise`."""
     if segment.kind != "arc" or segment.centre is None:
-        return math.dist(segment.begin, segment.end)
+        return math.hypot(math.dist(segment.begin[:2], segment.end[:2]), rise)
     radius = math.dist(segment.begin[:2], segment.centre)
-    return math.hypot(radius * math.radians(segment.sweep), segment.rise)
+    return math.hypot(radius * math.radians(segment.sweep), rise)

@@ -192,11 +192,9 @@ class BlockWriter:
         way = Way(true_middle, segment.sense)
         grid = printable_centre(begin, end, centre, way)
         read = sweep_as_read(begin, end, grid, segment.sense)
-        if abs(read - segment.sweep) * radius < ROUNDING_ROOM * DEGREES_PER_RADIAN:
-            return ArcWords(end, grid, None)
-        if segment.sweep < FULL_TURN / 2:
-            return None
-        return ArcWords(begin, printable_centre(begin, begin, centre, way), None)
+        if (read - segment.sweep) * radius > ROUNDING_ROOM * DEGREES_PER_RADIAN:
+            return None  # begin and end round to one place, or change places: a turn too many
+        return ArcWords(end, grid, None)
 
     def _centre(self, arc: ArcWords, segment: Segment) -> str:
         """Return I and J, or R, and the rise per turn where it is asked for."""
