@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
 from flankwise_service.core.errors import BadInput, Collision, Impossible
+from flankwise_service.core.path import stretch
 from flankwise_service.core.path.blank import boss_path
 from flankwise_service.core.path.blank_request import Boss
 from flankwise_service.core.path.collision import (
@@ -30,6 +32,7 @@ from flankwise_service.core.path.solids import (
     stock_prisms,
     tool_stack,
 )
+from flankwise_service.core.path.stretch import stretches
 from flankwise_service.core.path.thread import thread_path
 from support.path_jobs import CUTTER, EXTERNAL, INTERNAL
 
@@ -323,3 +326,61 @@ def test_an_arc_of_no_radius_is_a_move_along_z() -> None:
     tool = (Cylinder("neck", 0.0, 1.0, 1.0),)
     (near,) = closest_approaches([arc], tool, Stock("external", 4.0))
     assert near.clearance == pytest.approx(3.0)
+
+
+def test_the_holder_round_a_hexagon_by_many_moves_against_small_steps() -> None:
+    """Rapids and arcs beside and over a hexagon: the least over all, and which move it is on."""
+    corners = [(24.0, -20.0, 2.0), (24.0, 20.0, -1.0), (19.0, 21.0, -3.0), (-18.0, 19.0, -4.0)]
+    places = [Point(*corner) for corner in corners]
+    path = [Segment("rapid", "link", one, other) for one, other in pairwise(places)]
+    arc = Segment(
+        "arc", "link", places[-1], places[-1], (-20.0, 5.0), "counterclockwise", 200.0
+    )  # fmt: skip
+    path.append(arc._replace(end=place_on(arc, 1.0)))
+    path += path  # once more the same way comes no nearer
+    tool = (Cylinder("holder", 1.0, math.inf, 6.0), Cylinder("neck", -5.0, 1.0, 2.0))
+    for angle in (0.0, 11.0, 30.0):
+        stock = Stock("external", 10.0, 5.0, across_flats=24.0, flat_angle=angle)
+        prisms = stock_prisms(stock)
+        for near in closest_approaches(path, tool, stock):
+            part = next(one for one in tool if one.name == near.tool)
+            prism = next(one for one in prisms if one.name == near.stock)
+            steps = [
+                (distance(part, prism, place_on(s, k / 500)), n)
+                for n, s in enumerate(path)
+                for k in range(501)
+            ]
+            least = min(steps)[0]
+            assert least - 0.05 <= near.clearance <= least + 1e-12
+            assert distance(part, prism, near.place) == pytest.approx(near.clearance, abs=1e-12)
+            on_it = min(
+                distance(part, prism, place_on(path[near.segment], k / 500)) for k in range(501)
+            )
+            assert on_it - near.clearance < 0.05
+
+
+def test_a_stretch_knows_the_segment_at_a_height() -> None:
+    thread = [s for s in thread_path(EXTERNAL) if s.purpose == "thread" and s.radial_pass == 1]
+    (held,) = stretches(thread, EXTERNAL.centre)
+    assert (held.near, held.far) == (12.6, 12.6)
+    assert (held.low, held.high) == (thread[-1].end.z, thread[0].begin.z)
+    for z in (held.low, -7.0, held.high):
+        index, place = held.at_height(z)
+        assert place.z == pytest.approx(z)
+        assert (
+            math.dist(
+                place_on(thread[index], (z - thread[index].begin.z) / thread[index].rise), place
+            )
+            == 0
+        )
+    level = Segment("rapid", "link", Point(0, 0, 1.0), Point(5, 0, 1.0))
+    (held,) = stretches([level], (0.0, 0.0))
+    assert held.at_height(1.0) == (0, level.begin)
+    assert held.at_height(2.0) == (0, level.begin)
+
+
+def test_a_run_too_long_to_be_searched_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(stretch, "MOST_SEARCHED", 3)
+    with pytest.raises(Impossible) as caught:
+        closest_approaches(thread_path(EXTERNAL), tool_stack(MILL), Stock("external", 20.0))
+    assert caught.value.faults[0].code == "too_many_segments"

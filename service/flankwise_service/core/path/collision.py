@@ -154,8 +154,6 @@ def _searched(tool: Cylinder, stock: Prism, stretch: Stretch, best: float) -> Ap
 def _nearest_height(tool: Cylinder, stock: Prism, stretch: Stretch) -> float:
     """Return the z, within the stretch, where the gap along Z is least."""
     level = (stock.high + stock.low - tool.low - tool.high) / 2
-    if math.isnan(level):
-        level = 0.0
     return min(max(level, stretch.low), stretch.high)
 
 

@@ -12,7 +12,6 @@ from flankwise_service.core.path.segment import (
     Point,
     Purpose,
     Segment,
-    above_one_another,
     same_place,
 )
 from flankwise_service.core.path.spiral import Spiral, helix_arcs
@@ -20,7 +19,10 @@ from flankwise_service.core.threads.model import Side
 
 
 class Chain(NamedTuple):
-    """Spirals of one radius that join, cut without leaving the work."""
+    """Spirals of one radius that join, cut without leaving the work.
+
+    All chains of one path begin and end above one another.
+    """
 
     curves: tuple[Spiral, ...]
     arc_radius: float
@@ -57,8 +59,8 @@ def _walk(way: Round, chains: Iterable[Chain]) -> Iterator[Segment]:
         yield from _down(way, place, entry.far)
         yield from _cut(way, chain, entry)
         place = _half_turn(way, chain, entering=False).far
-    if place is not None:
-        yield Segment("rapid", "retract", place, Point(place.x, place.y, way.top))
+    assert place is not None  # there is at least one round
+    yield Segment("rapid", "retract", place, Point(place.x, place.y, way.top))
 
 
 def _half_turn(way: Round, chain: Chain, *, entering: bool) -> Lead:
@@ -66,27 +68,20 @@ def _half_turn(way: Round, chain: Chain, *, entering: bool) -> Lead:
     place = curve.point_at(0.0 if entering else curve.sweep)
     contact = Contact(place, way.centre, curve.radius, curve.sense, curve.slope)
     found = lead("half_arc", way.side, contact, chain.arc_radius, 0.0, entering)
-    if way.side == "internal" and chain.arc_radius == curve.radius / 2:
+    if way.side == "internal":
+        # half the radius: it begins on the axis, but for rounding
         return found._replace(far=Point(*way.centre, found.far.z))
     return found
 
 
 def _down(way: Round, place: Point | None, to: Point) -> Iterator[Segment]:
-    """Yield the way to a lead-in: straight down, or over the top where it lies elsewhere."""
-    above = Point(to.x, to.y, way.top)
-    if place is None:
-        begin, stops = above, [to]
-    elif above_one_another(place, to):
-        begin, stops = place, [to]
-    else:
-        begin, stops = place, [Point(place.x, place.y, way.top), above, to]
-    for stop in stops:
-        if stop.z < begin.z:
-            feed = way.plunge_feed
-            yield Segment("rapid" if feed is None else "line", "plunge", begin, stop, feed=feed)
-        elif not same_place(begin, stop):
-            yield Segment("rapid", "link", begin, stop)
-        begin = stop
+    """Yield the way to a lead-in: straight down, or up, because all rounds begin in one place."""
+    begin = Point(to.x, to.y, way.top) if place is None else place
+    if to.z < begin.z:
+        feed = way.plunge_feed
+        yield Segment("rapid" if feed is None else "line", "plunge", begin, to, feed=feed)
+    elif not same_place(begin, to):
+        yield Segment("rapid", "link", begin, to)
 
 
 def _cut(way: Round, chain: Chain, entry: Lead) -> Iterator[Segment]:

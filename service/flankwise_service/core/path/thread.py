@@ -90,8 +90,8 @@ def _walk(helix: Helix) -> Iterator[Segment]:
         leaving = _lead(helix, cut.curve, entering=False)
         yield from _in_form(helix, _lead_segment(helix, cut, leaving, entering=False))
         place = leaving.far
-    if place is not None:
-        yield from _away(helix, place)
+    assert place is not None  # there is at least one pass, and a run in each
+    yield from _away(helix, place)
 
 
 def _thread(helix: Helix, cut: Cut) -> Iterator[Segment]:
