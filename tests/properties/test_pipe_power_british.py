@@ -234,3 +234,28 @@ def test_odd_numbers_are_read_or_refused(size: str, pitch: str, tail: str, hand:
     for side in classes(thread):
         _, refused = attempt(partial(limits, thread, side=side))
         assert refused is None or refused.faults[0].pointer in ("/designation", "/side")
+
+
+PRINTED_DIGITS = {
+    "npt": 5, "nptf": 5, "nps": 4, "bsp_parallel": 3, "bsp_taper": 3, "acme": 4, "stub_acme": 4,
+    "trapezoidal": 3, "buttress": 4, "whitworth": 4, "ba": 3,
+}  # fmt: skip
+
+
+def test_limits_carry_the_digits_of_their_standard() -> None:
+    for name, side in EVERY:
+        found = limits(name, side=side)
+        most = PRINTED_DIGITS[found.thread.family]
+        tolerances = found.tolerances
+        figures = [figure for span in spans(found) for figure in (span.min, span.max)]
+        figures += [
+            tolerances.major_diameter,
+            tolerances.pitch_diameter,
+            tolerances.minor_diameter,
+            found.allowance,
+            found.basic.major_diameter,
+            found.basic.pitch_diameter,
+            found.basic.minor_diameter,
+        ]
+        for figure in figures:
+            assert figure is None or -int(figure.as_tuple().exponent) <= most, (name, side, figure)

@@ -96,11 +96,10 @@ def _diameter(text: str, size: str, word: str) -> Decimal:
     """Return the diameter to 4 decimals, or refuse what B1.5 has no increments for."""
     exact = inches(size)
     if exact is None or not table.SMALLEST <= exact <= table.LARGEST:
-        near = closest(exact or Decimal(1), ((d, _standard(d, word)) for d in table.SIZES))
         detail = (
             f"{_WORD[word]} threads run from {table.SMALLEST} to {table.LARGEST} in, not {size}"
         )
-        raise unknown(text, detail, near)
+        raise unknown(text, detail, _near(exact or Decimal(1), word))
     return half_up(exact, 4)
 
 
@@ -110,18 +109,23 @@ def _standard(diameter: Decimal, word: str) -> str:
 
 def _threads(text: str, found: re.Match[str], diameter: Decimal, word: str) -> tuple[Decimal, int]:
     """Return standard threads per inch and starts; refuse a pitch that isn't standard."""
-    near = closest(diameter, ((d, _standard(d, word)) for d in table.SIZES))
     asked = inches(found["tpi"]) if found["tpi"] else 1 / max(Decimal(found["pitch"]), _TINY)
     threads = next((n for n in table.THREADS_PER_INCH if _same(n, asked)), None)
     if threads is None:
         known = ", ".join(plain(to_places(n, 3)) for n in table.THREADS_PER_INCH)
         written = found["tpi"] or f"a pitch of {found['pitch']} in"
         detail = f"{written} is no standard Acme pitch; threads per inch are {known}"
-        raise unknown(text, detail, near if asked is None else _of_pitch(diameter, asked, word))
+        near = _near(diameter, word) if asked is None else _of_pitch(diameter, asked, word)
+        raise unknown(text, detail, near)
     if 2 / threads > diameter:
         detail = f"a pitch over half the diameter {size_name(diameter)} leaves no core"
-        raise unknown(text, detail, near)
-    return threads, _starts(text, found["lead"], threads, near)
+        raise unknown(text, detail, _near(diameter, word))
+    starts = _starts(found["lead"], threads)
+    if starts is None:
+        lead = found["lead"]
+        detail = f"a lead of {lead} in is no whole number of pitches, 1 to {_MOST_STARTS}"
+        raise unknown(text, detail, _near(diameter, word), "give the lead as starts times pitch")
+    return threads, starts
 
 
 _TINY = Decimal("0.00001")
@@ -138,15 +142,17 @@ def _same(threads: Decimal, asked: Decimal | None) -> bool:
     return asked is not None and asked > 0 and abs(1 / threads - 1 / asked) < Decimal("0.00006")
 
 
-def _starts(text: str, lead: str | None, threads: Decimal, near: tuple[str, ...]) -> int:
+def _starts(lead: str | None, threads: Decimal) -> int | None:
+    """Return how many pitches the lead is, None when it is no whole number of them."""
     if lead is None:
         return 1
     starts = int((Decimal(lead) * threads).to_integral_value())
     off = abs(Decimal(lead) - starts / threads)
-    if not 1 <= starts <= _MOST_STARTS or off > Decimal("0.0001"):
-        detail = f"a lead of {lead} in is no whole number of pitches, 1 to {_MOST_STARTS}"
-        raise unknown(text, detail, near, "give the lead as starts times pitch")
-    return starts
+    return starts if 1 <= starts <= _MOST_STARTS and off <= Decimal("0.0001") else None
+
+
+def _near(diameter: Decimal, word: str) -> tuple[str, ...]:
+    return closest(diameter, ((d, _standard(d, word)) for d in table.SIZES))
 
 
 def designations() -> Iterator[str]:

@@ -29,6 +29,7 @@ from flankwise_service.core.threads.reading import (
     inches,
     take_hand,
 )
+from flankwise_service.core.threads.roots import cube_root
 from flankwise_service.core.threads.sizes import size_name
 from flankwise_service.core.threads.tables import asme_b1_9 as table
 
@@ -43,7 +44,6 @@ _GRAMMAR = re.compile(
     re.IGNORECASE,
 )
 _CLASSES: dict[Side, tuple[str, ...]] = {"external": ("2A", "3A"), "internal": ("2B", "3B")}
-_THIRD = Decimal(1) / 3
 
 
 def read(text: str) -> Thread | None:
@@ -121,7 +121,7 @@ def pitch_diameter_tolerance(grade: str, diameter: Decimal, pitch: Decimal) -> D
     Decimal('0.0056')
     """
     low, high, _ = table.range_of(diameter)
-    by_diameter: Decimal = table.DIAMETER_INCREMENT * ((low + high) / 2) ** _THIRD
+    by_diameter = table.DIAMETER_INCREMENT * cube_root((low + high) / 2)
     standard = by_diameter + table.PITCH_INCREMENT * pitch.sqrt()
     return standard if grade == "2" else standard * 2 / 3
 

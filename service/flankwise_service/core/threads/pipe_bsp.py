@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import cache
 
 from flankwise_service.core.threads import whitworth_form as form
 from flankwise_service.core.threads.common import side_of, to_places, unknown
@@ -105,7 +106,7 @@ def _size(text: str, found: re.Match[str], series: str) -> iso_228.ParallelSize:
     if nominal is None:
         raise unknown(text, f"{found['size']} is no size", change="give a size, as 1/2 or 1 1/4")
     shown = "G" if series == "BSP" else series
-    sizes = {_nominal(size): size for size in sizes_of(shown)}
+    sizes = _by_nominal(shown)
     size = sizes.get(nominal)
     if size is None:
         near = closest(nominal, ((value, f"{shown} {one.name}") for value, one in sizes.items()))
@@ -114,6 +115,11 @@ def _size(text: str, found: re.Match[str], series: str) -> iso_228.ParallelSize:
         detail = f"{shown} {size.name} has {size.threads_per_inch} threads per inch"
         raise unknown(text, f"{detail}, not {found['tpi']}", [f"{shown} {size.name}"])
     return size
+
+
+@cache
+def _by_nominal(series: str) -> dict[Decimal, iso_228.ParallelSize]:
+    return {_nominal(size): size for size in sizes_of(series)}
 
 
 def _nominal(size: iso_228.ParallelSize) -> Decimal:

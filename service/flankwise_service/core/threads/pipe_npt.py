@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache
 
 from flankwise_service.core.threads import npt_limits as formulas
 from flankwise_service.core.threads.common import plain, side_of, to_places, unknown
@@ -109,12 +110,11 @@ def read(text: str) -> Thread | None:
 def _size(text: str, found: re.Match[str], series: str) -> table.PipeSize:
     """Return the pipe size a match names, or refuse it, naming the nearest there are."""
     nominal = inches(found["size"])
-    sizes = sizes_of(series)
     if nominal is None:
         raise unknown(
             text, f"{found['size']} is no size", change="give a pipe size, as 1/2 or 1 1/4"
         )
-    by_nominal = {_nominal(size): size for size in sizes}
+    by_nominal = _by_nominal(series)
     size = by_nominal.get(nominal)
     if size is None or (found["od"] and "OD" not in size.name):
         near = closest(nominal, ((value, _name(one, series)) for value, one in by_nominal.items()))
@@ -126,6 +126,11 @@ def _size(text: str, found: re.Match[str], series: str) -> table.PipeSize:
         detail = f"{series} of size {size.name} has {plain(size.threads_per_inch)} threads per inch"
         raise unknown(text, f"{detail}, not {found['tpi']}", [right])
     return size
+
+
+@cache
+def _by_nominal(series: str) -> dict[Decimal, table.PipeSize]:
+    return {_nominal(size): size for size in sizes_of(series)}
 
 
 def _nominal(size: table.PipeSize) -> Decimal:

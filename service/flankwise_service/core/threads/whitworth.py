@@ -31,6 +31,7 @@ from flankwise_service.core.threads.reading import (
     no_source,
     take_hand,
 )
+from flankwise_service.core.threads.roots import cube_root
 from flankwise_service.core.threads.tables import bs_84 as table
 
 FAMILIES: tuple[Family, ...] = ("whitworth",)
@@ -46,7 +47,10 @@ _CLASSES: dict[Side, tuple[str, ...]] = {
     "external": ("close", "medium", "free"),
     "internal": ("medium", "normal"),
 }
-_THIRD = Decimal(1) / 3
+_BY_DIAMETER = {
+    series: {diameter: (name, threads) for name, (diameter, threads) in sizes.items()}
+    for series, sizes in table.SERIES.items()
+}
 
 
 def read(text: str) -> Thread | None:
@@ -105,8 +109,7 @@ def _size(text: str, found: re.Match[str], series: str) -> tuple[str, Decimal, D
     asked = inches(found["size"])
     if asked is None:
         raise unknown(text, f"{found['size']} is no size", change="give a size, as 1/2 or 1 1/4")
-    sizes = table.SERIES[series]
-    by_diameter = {diameter: (name, threads) for name, (diameter, threads) in sizes.items()}
+    by_diameter = _BY_DIAMETER[series]
     if asked not in by_diameter:
         near = closest(
             asked, ((d, f"{n}-{plain(t)} {series}") for d, (n, t) in by_diameter.items())
@@ -152,7 +155,7 @@ def effective_tolerance(thread: Thread) -> Decimal:
     >>> half_up(effective_tolerance(read("1/2-12 BSW")), 4)
     Decimal('0.0052')
     """
-    by_diameter: Decimal = Decimal("0.002") * thread.diameter**_THIRD
+    by_diameter = Decimal("0.002") * cube_root(thread.diameter)
     by_length = Decimal("0.003") * engagement(thread).sqrt()
     return by_diameter + by_length + Decimal("0.005") * thread.pitch.sqrt()
 
