@@ -322,6 +322,8 @@ class LimitsReply(Result):
     """Short, normal or long engagement, where the designation says it"""
     rounded_root: bool
     """True where the designation asks for the rounded root form"""
+    modified: bool
+    """True where the crest's limits are given beside the designation (MOD)"""
     allowance: float
     """Allowance (fundamental deviation), never negative"""
     major_diameter: LimitSpan
@@ -362,6 +364,7 @@ class LimitsReply(Result):
             engagement=raw["engagement"],
             engagement_group=raw["engagement_group"],
             rounded_root=raw["rounded_root"],
+            modified=raw["modified"],
             allowance=raw["allowance"],
             major_diameter=LimitSpan.of(raw["major_diameter"]),
             pitch_diameter=LimitSpan.of(raw["pitch_diameter"]),
@@ -447,6 +450,8 @@ class ThreadReply(Result):
     """Short, normal or long engagement, where the designation says it"""
     rounded_root: bool
     """True where the designation asks for the rounded root form"""
+    modified: bool
+    """True where the crest's limits are given beside the designation (MOD)"""
     classes: ClassesReply
     """Classes to choose from for this size"""
     editions: tuple[str, ...]
@@ -473,6 +478,7 @@ class ThreadReply(Result):
             engagement=raw["engagement"],
             engagement_group=raw["engagement_group"],
             rounded_root=raw["rounded_root"],
+            modified=raw["modified"],
             classes=ClassesReply.of(raw["classes"]),
             editions=tuple(raw["editions"]),
         )
@@ -1836,7 +1842,7 @@ class ThreadPassReply(Result):
     deflection: DeflectionReply | None
     """Deflection, null where neck, shank or overhang isn't stated"""
     share_of_tolerance: float | None
-    """Pitch diameter error over its tolerance, null without either"""
+    """Pitch diameter error over its tolerance, null without either; a plan leaves it out"""
 
     @classmethod
     def of(cls, raw: Mapping[str, Any]) -> ThreadPassReply:
@@ -1850,7 +1856,7 @@ class ThreadPassReply(Result):
             feed=ArcFeedReply.of(raw["feed"]),
             force=PassLoadReply.of(raw["force"]),
             deflection=None if raw["deflection"] is None else DeflectionReply.of(raw["deflection"]),
-            share_of_tolerance=raw["share_of_tolerance"],
+            share_of_tolerance=raw.get("share_of_tolerance"),
         )
 
 

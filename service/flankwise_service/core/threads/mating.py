@@ -5,12 +5,13 @@ Clearances are on the diameter: internal size less external size; negative is in
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, NoSource, Refusal
-from flankwise_service.core.threads.model import Limits, Source, Span, Thread
+from flankwise_service.core.threads.model import Limits, Side, Source, Span, Thread
 from flankwise_service.core.threads.register import classes, limits, limits_in, parse
 from flankwise_service.core.units import Unit, convert
 
@@ -18,6 +19,7 @@ Runs = Literal["always free", "may bind", "always binds", "not limited"]
 
 GEOMETRY = Source("limits of both threads", "as each states", "internal less external")
 PERCENT = Source("Machinery's Handbook", "31", "p. 2155, table 2: (D - hole) n / 0.01299", "seen")
+SIDES: tuple[Side, ...] = ("external", "internal")
 _HUNDRED_PERCENT = 1.299
 """100 percent of thread, on the diameter, over the pitch: 3/2 of the sharp height."""
 
@@ -231,26 +233,32 @@ def _share(
 def class_pairs(designation: str, unit: Unit) -> tuple[ClassPair, ...]:
     """Return the clearance on pitch diameter of every pair of classes of one size.
 
-    `designation` may have a class or not; its own is disregarded. Errors: `UnknownThread`,
-    NoSource where the family has no classes for both sides.
+    `designation` may have a class or not; its own is disregarded. A side whose standard has no
+    classes stands with an empty class. Errors: `UnknownThread`, NoSource where neither side has
+    classes, or no limits of one side can be stated.
 
     >>> [pair.runs for pair in class_pairs("7/8-14 UNF", "in")[:2]]
     ['always free', 'always free']
     """
     thread = parse(designation)
-    held = {side: _of_classes(thread, names) for side, names in classes(thread).items()}
+    by_side = classes(thread)
+    held: dict[Side, list[tuple[str, Span]]] = {}
+    for side in SIDES:
+        names = by_side.get(side, ()) or ("",)
+        held[side] = _spans(_of_classes(thread, names, side), unit)
     pairs = tuple(
         ClassPair(out[0], inn[0], *_of(clearance(out[1], inn[1])))
-        for out in _spans(held.get("external", ()), unit)
-        for inn in _spans(held.get("internal", ()), unit)
+        for out in held["external"]
+        for inn in held["internal"]
+        if out[0] or inn[0]
     )
     if not pairs:
         raise NoSource(
             Fault(
                 "/designation",
                 "no_classes",
-                f"{thread.designation} has no classes to pair",
-                "give a thread whose standard has classes for both sides",
+                f"{thread.designation} has no two classes to pair",
+                "give a thread whose standard has classes",
                 thread.designation,
             )
         )
@@ -261,22 +269,19 @@ def _of(found: Clearance) -> tuple[Decimal | None, Decimal | None, Runs]:
     return found.least, found.greatest, found.runs
 
 
-def _of_classes(thread: Thread, names: tuple[str, ...]) -> tuple[tuple[str, Limits], ...]:
-    size = thread.designation
+def _of_classes(thread: Thread, names: tuple[str, ...], side: Side) -> Iterator[tuple[str, Limits]]:
+    size = thread.designation.removesuffix("-LH")
     if thread.thread_class is not None:
-        size = size.replace(f"-{thread.thread_class}", "")
-    body, tail = (size.removesuffix("-LH"), "-LH") if size.endswith("-LH") else (size, "")
-    found = []
+        size = size.removesuffix(thread.thread_class).rstrip("- ")
     for name in names:
         try:
-            found.append((name, limits(f"{body}-{name}{tail}")))
-        except Refusal:  # a class that this size doesn't have: not a pair to show
+            yield name, limits(f"{size}-{name}" if name else size, side=side)
+        except Refusal:  # a side or class whose limits can't be stated: not a pair to show
             continue
-    return tuple(found)
 
 
-def _spans(held: tuple[tuple[str, Limits], ...], unit: Unit) -> tuple[tuple[str, Span], ...]:
-    return tuple((name, limits_in(one, unit).pitch_diameter) for name, one in held)
+def _spans(held: Iterator[tuple[str, Limits]], unit: Unit) -> list[tuple[str, Span]]:
+    return [(name, limits_in(one, unit).pitch_diameter) for name, one in held]
 
 
 def _refuse_sides(external: Limits, internal: Limits) -> None:

@@ -63,12 +63,22 @@ def pitch_diameter_factor(flank_angle_upper: float, flank_angle_lower: float) ->
     """Return the change of pitch diameter over coat thickness per side; angles in degrees.
 
     2 (1/cos a1 + 1/cos a2) / (tan a1 + tan a2), which is 2 / sin a for equal flanks.
+    Errors: BadInput unless angles are from 0 to 60 degrees and add up to 2 or more.
 
     >>> round(pitch_diameter_factor(30.0, 30.0), 12)
     4.0
     >>> round(pitch_diameter_factor(14.5, 14.5), 3)
     7.988
     """
+    faults = Faults()
+    for name, angle in (("upper", flank_angle_upper), ("lower", flank_angle_lower)):
+        faults.within(
+            f"/flank_angle_{name}", angle, least=0.0, greatest=60.0, name=f"{name} flank angle"
+        )
+    faults.raise_any(BadInput)
+    both = flank_angle_upper + flank_angle_lower
+    faults.within("/flank_angle_upper", both, least=2.0, greatest=120.0, name="included angle")
+    faults.raise_any(BadInput)
     upper, lower = math.radians(flank_angle_upper), math.radians(flank_angle_lower)
     along_axis = 1 / math.cos(upper) + 1 / math.cos(lower)
     return 2 * along_axis / (math.tan(upper) + math.tan(lower))
@@ -190,6 +200,7 @@ def _refuse_bad_thickness(limits: Sized, thin: float, thick: float) -> None:
         faults.within(
             f"/{name}", value, least=0.0, greatest=greatest, name="coat thickness per side"
         )
+    faults.raise_any(BadInput)
     faults.need(
         not thin > thick,
         "/least_thickness",

@@ -84,7 +84,10 @@ def _pitch_words(one: Known, first: Known, unit: Unit) -> str:
 def _start_words(mine: Thread, its: Thread) -> str:
     if mine.starts == its.starts:
         return ""
-    return f"it has {mine.starts} starts, not {its.starts}: count the thread ends at its face"
+    plural = "" if mine.starts == 1 else "s"
+    return (
+        f"it has {mine.starts} start{plural}, not {its.starts}: count the thread ends at its face"
+    )
 
 
 def _crest_words(one: Known, first: Known, unit: Unit) -> str:
