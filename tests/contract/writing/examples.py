@@ -43,6 +43,8 @@ def play(client: FlaskClient, declared: Operation, example: dict[str, Any]) -> d
         reply = client.get(declared.path, query_string=example["request"], headers=headers)
     else:
         reply = client.post(declared.path, json=example["request"], headers=headers)
+    if reply.status_code >= 500:
+        raise RuntimeError(f"{declared.id}: {example['name']}: answered {reply.status_code}")
     kept = {key: value for key, value in example.items() if key not in ("status", "reply")}
     is_json = reply.mimetype.endswith("json") and reply.mimetype != "application/x-ndjson"
     body = json.loads(reply.data) if is_json else reply.get_data(as_text=True)

@@ -309,7 +309,8 @@ class ThreadPassReply(fields.Schema):
         nullable=True,
     )  # fmt: skip
     share_of_tolerance = fields.Number(
-        "Pitch diameter error over its tolerance, null without either", nullable=True
+        "Pitch diameter error over its tolerance, null without either; a plan leaves it out",
+        default=None,
     )
 
 
