@@ -68,6 +68,8 @@ def helices(draw: Any, **fixed: Any) -> Helix:
         lead_out=draw(st.sampled_from(entries)),
         greatest_sweep=draw(st.sampled_from([90, 180, 360])),
         overlap=draw(st.floats(0, 30)),
+        straight_lead=draw(st.sampled_from([0.0, 0.5]))
+        * (cutter_radius if side == "external" else blank - cutter_radius - clearance),
         plunge_feed=draw(st.sampled_from([None, 50.0])),
     )
     return replace(job, **fixed)

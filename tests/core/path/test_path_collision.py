@@ -384,3 +384,15 @@ def test_a_run_too_long_to_be_searched_is_refused(monkeypatch: pytest.MonkeyPatc
     with pytest.raises(Impossible) as caught:
         closest_approaches(thread_path(EXTERNAL), tool_stack(MILL), Stock("external", 20.0))
     assert caught.value.faults[0].code == "too_many_segments"
+
+
+def test_a_slim_neck_beside_a_small_hexagon_shoulder_over_the_whole_thread() -> None:
+    """The corners pass under the neck once a turn: each move of the run is searched, or let go."""
+    path = list(thread_path(replace(EXTERNAL, passes=EXTERNAL.passes[-1:], greatest_sweep=90)))
+    tool = (Cylinder("neck", -0.6, 30.0, 1.0),)
+    stock = Stock("external", 20.0, 15.3, across_flats=21.5, flat_angle=7.0)
+    (_, shoulder) = stock_prisms(stock)
+    near = {a.stock: a for a in closest_approaches(path, tool, stock)}["shoulder"]
+    least = min(distance(tool[0], shoulder, place_on(s, k / 400)) for s in path for k in range(401))
+    assert least - 0.01 <= near.clearance <= least + 1e-12
+    assert path[near.segment].purpose == "thread"

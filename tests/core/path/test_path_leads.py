@@ -172,3 +172,49 @@ def test_passes_of_a_boss_follow_without_lifting_where_they_meet() -> None:
     links = [s for s in thread_path(job) if s.purpose in ("link", "plunge")]
     assert [s.purpose for s in links] == ["plunge", "link"]
     assert math.dist(links[1].begin[:2], links[1].end[:2]) < 1e-12
+
+
+@pytest.mark.parametrize("entry", ["half_arc", "quarter_arc"])
+@pytest.mark.parametrize("job", [EXTERNAL, WIDE, replace(WIDE, hand="left")])
+def test_a_straight_lead_is_level_tangent_and_clear(job: Helix, entry: str) -> None:
+    job = replace(job, straight_lead=1.25, lead_in=entry, lead_out=entry, greatest_sweep=90)
+    path = list(thread_path(job))
+    for at, segment in enumerate(path):
+        before, after = path[at - 1].purpose, path[(at + 1) % len(path)].purpose
+        first = segment.purpose == "lead_in" and before != "lead_in"
+        last = segment.purpose == "lead_out" and after != "lead_out"
+        if not first and not last:
+            continue
+        assert segment.kind == "line"
+        assert segment.rise == 0
+        assert math.dist(segment.begin, segment.end) == pytest.approx(1.25)
+        arc = path[at + 1] if first else path[at - 1]
+        assert segment.feed == arc.feed
+        join = segment.end if first else segment.begin
+        assert arc.centre is not None
+        spoke = (join.x - arc.centre[0], join.y - arc.centre[1])
+        along = (segment.end.x - segment.begin.x, segment.end.y - segment.begin.y)
+        assert spoke[0] * along[0] + spoke[1] * along[1] == pytest.approx(0, abs=1e-9)
+        side = spoke[0] * along[1] - spoke[1] * along[0]
+        assert (side > 0) == (arc.sense == "counterclockwise")  # on with the arc's own sense
+        out = 1 if job.side == "external" else -1
+        for step in range(11):
+            off = from_axis(job, place_on(segment, step / 10)) - job.blank_diameter / 2
+            assert out * off >= 3.0 + job.clearance - 1e-9
+
+
+def test_a_straight_lead_without_room_in_the_hole_is_refused() -> None:
+    room = 6.65 / 2 - 3.0 - 0.1
+    list(thread_path(replace(INTERNAL, straight_lead=room)))
+    with pytest.raises(Impossible) as caught:
+        thread_path(replace(INTERNAL, straight_lead=room + 0.01))
+    assert {(f.pointer, f.code) for f in caught.value.faults} == {
+        ("/lead_in", "lead_in_material"),
+        ("/lead_out", "lead_in_material"),
+    }
+    assert "straight" in caught.value.faults[0].detail
+
+
+def test_a_radial_lead_is_straight_already() -> None:
+    job = replace(EXTERNAL, lead_in="radial", lead_out="radial")
+    assert list(thread_path(job)) == list(thread_path(replace(job, straight_lead=2.0)))

@@ -64,6 +64,7 @@ def test_a_length_out_of_range_is_refused_by_name(name: str, value: float) -> No
         ({"starts": HUGE}, "/starts", "out_of_range"),
         ({"start_angle": 361.0}, "/start_angle", "out_of_range"),
         ({"overlap": -1.0}, "/overlap", "out_of_range"),
+        ({"straight_lead": -1.0}, "/straight_lead", "out_of_range"),
         ({"taper": 0.6, "radial_tolerance": 0.01}, "/taper", "out_of_range"),
         ({"taper": 0.0625}, "/radial_tolerance", "needed"),
         ({"turns_below_length": -1.0}, "/turns_below_length", "out_of_range"),

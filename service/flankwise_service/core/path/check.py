@@ -51,7 +51,7 @@ def segments_at_most(helix: Helix) -> float:
         each = 1.1 * taper_pieces(helix.taper * helix.lead / 2, 1.0, 360, helix.radial_tolerance)
     turns = run_height(helix) / helix.lead
     # each lead arc turns at most half a turn, in pieces no finer than the thread's; 5 links
-    in_one = turns * each + 1 + 2 * (each / 2 + 1) + 5
+    in_one = turns * each + 1 + 2 * (each / 2 + 1) + 7
     blunt = MOST_BLUNT_STEPS * helix.starts * (in_one + each) if helix.blunt_start else 0.0
     return in_one * total_turns(helix) / turns + blunt
 
@@ -169,17 +169,21 @@ def _short_of(helix: Helix, entry: Entry, radius: float) -> float:
     away = 1.0 if helix.side == "external" else -1.0
     off = off_distance(helix, radius)
     arc = arc_radius_of(helix, entry, radius)
-    return away * (radius + away * off - far_distance(entry, away, radius, arc, off))
+    ends = (far_distance(entry, away, radius, arc, off, s) for s in (0.0, helix.straight_lead))
+    return max(away * (radius + away * off - end) for end in ends)
 
 
 def _lead_fault(helix: Helix, name: str, entry: Entry, index: int, short: float) -> Fault:
     spoken = name.replace("_", "-")
     arc = "" if helix.lead_arc_radius is None else f" of radius {helix.lead_arc_radius:g}"
+    if helix.straight_lead:
+        arc += f" with a straight {helix.straight_lead:g}"
     return Fault(
         f"/{name}",
         "lead_in_material",
         f"the {spoken} by {entry.replace('_', ' ')}{arc} on pass {index + 1} would end "
         f"{short:g} short of clear of the blank",
-        "use half_arc with its radius left to default, a smaller cutter, or less clearance",
+        "use half_arc with its radius left to default, a smaller cutter, less clearance, or a "
+        "shorter straight lead",
         entry,
     )

@@ -105,6 +105,22 @@ def lead(
     return Lead(far, centre, sense, sweep, arc_radius)
 
 
+def straight_before(way: Lead, length: float, entering: bool) -> Point:
+    """Return where a level straight piece, tangent to a lead arc at its far end, begins or ends.
+
+    At the far end itself where the lead is straight already, or the length is 0.
+
+    >>> arc = Lead(Point(1, -1, 0), (1, 0), "counterclockwise", 90.0, 1.0)
+    >>> straight_before(arc, 2.0, True)
+    Point(x=-1.0, y=-1.0, z=0)
+    """
+    if way.centre is None or way.sense is None:
+        return way.far
+    along = turn(way.sense) * length / way.radius * (-1.0 if entering else 1.0)
+    dx, dy = way.far.x - way.centre[0], way.far.y - way.centre[1]
+    return Point(way.far.x - along * dy, way.far.y + along * dx, way.far.z)
+
+
 def lead_feed(feed: float, side: Side, radius: float, cutter_radius: float, arc: float) -> float:
     """Return the feed on a lead arc that keeps the thread's feed at the cutting edge.
 

@@ -21,10 +21,15 @@ def arc_radius_of(helix: Helix, entry: Entry, radius: float) -> float:
     return lead_arc_radius(entry, helix.side, radius, off_distance(helix, radius))
 
 
-def far_distance(entry: Entry, away: float, radius: float, arc: float, off: float) -> float:
-    """Return how far from the thread's axis a lead begins; `away` is +1 external, -1 internal."""
+def far_distance(
+    entry: Entry, away: float, radius: float, arc: float, off: float, straight: float
+) -> float:
+    """Return how far from the thread's axis a lead begins; `away` is +1 external, -1 internal.
+
+    With a straight piece before its arc: of that piece's far end.
+    """
     if entry == "radial":
         return radius + away * off
     if ENTRY_SWEEP[entry] == 180:
-        return abs(radius + 2 * away * arc)
-    return math.hypot(radius + away * arc, arc)
+        return math.hypot(radius + 2 * away * arc, straight)
+    return math.hypot(radius + away * (arc + straight), arc)

@@ -80,6 +80,9 @@ class Helix:
     """Given: straight lines instead of arcs, each within this of the true curve."""
     plunge_feed: float | None = None
     """Given: the way down to the lead-in is fed, not rapid."""
+    straight_lead: float = 0.0
+    """Length of a level straight piece, tangent, before each lead-in arc and after each lead-out
+    arc, in which a control can switch its radius offset. A radial lead is straight itself."""
     blunt_start: bool = False
     """Mill the thread's thin first turn away at the face, so it starts at full section."""
 

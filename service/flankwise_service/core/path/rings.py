@@ -80,7 +80,7 @@ def _down(way: Round, place: Point | None, to: Point) -> Iterator[Segment]:
     if to.z < begin.z:
         feed = way.plunge_feed
         yield Segment("rapid" if feed is None else "line", "plunge", begin, to, feed=feed)
-    elif not same_place(begin, to):
+    elif not same_place(begin, to, way.cutter_radius):
         yield Segment("rapid", "link", begin, to)
 
 

@@ -59,10 +59,10 @@ def above_one_another(one: Point, other: Point) -> bool:
     return math.hypot(one.x - other.x, one.y - other.y) <= ROUNDING * size
 
 
-def same_place(one: Point, other: Point) -> bool:
-    """Return whether two places are one, but for rounding.
+def same_place(one: Point, other: Point, size: float) -> bool:
+    """Return whether two places of a path are one, but for rounding; `size` is that of its tool.
 
-    >>> same_place(Point(1.0, 0.0, 5.0), Point(1.0, 1e-15, 5.0))
+    >>> same_place(Point(1.0, 0.0, 5.0), Point(1.0, 1e-15, 5.0), 6.0)
     True
     """
-    return math.dist(one, other) <= ROUNDING * (math.hypot(*one) + math.hypot(*other))
+    return math.dist(one, other) <= ROUNDING * (size + math.hypot(*one) + math.hypot(*other))

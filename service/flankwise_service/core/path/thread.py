@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from flankwise_service.core.path.check import check_helix
-from flankwise_service.core.path.entry import Contact, Lead, lead, lead_feed
+from flankwise_service.core.path.entry import Contact, Lead, lead, lead_feed, straight_before
 from flankwise_service.core.path.gouge import refuse_gouge
 from flankwise_service.core.path.lines import chords, shorter_arcs
 from flankwise_service.core.path.reach import arc_radius_of, off_distance
@@ -84,12 +84,19 @@ def _walk(helix: Helix) -> Iterator[Segment]:
     place: Point | None = None
     for cut in cuts(helix):
         entry = _lead(helix, cut.curve, entering=True)
-        yield from _link(helix, place, entry.far)
-        yield from _in_form(helix, _lead_segment(helix, cut, entry, entering=True))
+        begin = straight_before(entry, helix.straight_lead, True)
+        yield from _link(helix, place, begin)
+        arc = _lead_segment(helix, cut, entry, entering=True)
+        if begin != entry.far:
+            yield _straight(arc, begin, entry.far)
+        yield from _in_form(helix, arc)
         yield from _thread(helix, cut)
         leaving = _lead(helix, cut.curve, entering=False)
-        yield from _in_form(helix, _lead_segment(helix, cut, leaving, entering=False))
-        place = leaving.far
+        arc = _lead_segment(helix, cut, leaving, entering=False)
+        yield from _in_form(helix, arc)
+        place = straight_before(leaving, helix.straight_lead, False)
+        if place != leaving.far:
+            yield _straight(arc, leaving.far, place)
     assert place is not None  # there is at least one pass, and a run in each
     yield from _away(helix, place)
 
@@ -142,6 +149,10 @@ def _lead_segment(helix: Helix, cut: Cut, way: Lead, *, entering: bool) -> Segme
     )  # fmt: skip
 
 
+def _straight(arc: Segment, begin: Point, end: Point) -> Segment:
+    return arc._replace(kind="line", begin=begin, end=end, centre=None, sense=None, sweep=0.0)
+
+
 def _in_form(helix: Helix, segment: Segment) -> Iterator[Segment]:
     if helix.chord_tolerance is None:
         return shorter_arcs(segment, helix.greatest_sweep)
@@ -164,7 +175,7 @@ def _link(helix: Helix, place: Point | None, to: Point) -> Iterator[Segment]:
     else:
         begin = place
     for stop in stops:
-        if same_place(begin, stop):
+        if same_place(begin, stop, helix.cutter.diameter):
             continue
         down = stop.z < begin.z and (place is None or helix.side == "external")
         feed = helix.plunge_feed if down else None
@@ -177,7 +188,7 @@ def _away(helix: Helix, place: Point) -> Iterator[Segment]:
     top = clear_z(helix)
     if helix.side == "internal":
         axis = Point(*helix.centre, place.z)
-        if not same_place(axis, place):
+        if not same_place(axis, place, helix.cutter.diameter):
             yield Segment("rapid", "retract", place, axis)
         place = axis
     yield Segment("rapid", "retract", place, Point(place.x, place.y, top))

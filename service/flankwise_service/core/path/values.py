@@ -72,6 +72,7 @@ def _check_lengths(helix: Helix, faults: Faults) -> None:
         _length(faults, f"centre/{index}", helix.centre[index], -GREATEST_LENGTH)
     _whole(faults, "starts", helix.starts, MOST_STARTS)
     _length(faults, "start_angle", helix.start_angle, -360, 360)
+    _length(faults, "straight_lead", helix.straight_lead, 0)
     _length(faults, "overlap", helix.overlap, 0, 360)
     _length(faults, "taper", helix.taper, 0, GREATEST_TAPER)
     _length(faults, "turns_below_length", helix.turns_below_length, 0, MOST_TURNS)
