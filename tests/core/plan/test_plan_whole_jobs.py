@@ -103,13 +103,28 @@ def test_a_blank_too_shallow_at_a_shoulder_is_refused_with_the_missing_length() 
 
 
 def test_the_gentlest_lead_out_that_fits_is_taken() -> None:
-    lead = 1 / 14
     needed = 0.875 + 0.040 + 0.5 / 25.4
-    half = plan(adapter(depth=needed + lead / 2))
+    half = plan(adapter(depth=needed + 1 / 14 / 2))
     none = plan(adapter(depth=needed + 1e-6))
     assert half.motion.lead_out == "half_arc"
     assert none.motion.lead_out == "radial"
     assert half.verdict == none.verdict == "ready"
+
+
+def test_rows_a_little_off_pitch_show_in_the_functional_diameter() -> None:
+    def rows(pitch: float) -> Plan:
+        cutter = CutterAsked(
+            12, 4, rows=10, row_pitch=pitch, neck_diameter=9.0, reach=22, shank_diameter=12,
+            overhang=35,
+        )  # fmt: skip
+        return plan(port(cutter=cutter, accept=("deflection",)))
+
+    true, off, far = rows(1.5), rows(1.503), rows(1.514)
+    assert off.form.pitch_diameter == pytest.approx(true.form.pitch_diameter, abs=1e-6)
+    # The known figure for lead error of 60 degree threads: cot(30) times the error over 9 rows.
+    change = off.form.functional_diameter - true.form.functional_diameter
+    assert change == pytest.approx(-9 * 0.003 / math.tan(math.radians(30)), rel=1e-3)
+    assert check(far, "functional_diameter_as_cut").state == "refused"
 
 
 def test_a_collision_cannot_be_accepted_but_a_wall_can() -> None:

@@ -21,6 +21,7 @@ from flankwise_service.core.cutting.time import MachiningTime, machining_time, m
 from flankwise_service.core.errors import BadInput, Refusal, join
 from flankwise_service.core.form.correction import RadiusCorrection
 from flankwise_service.core.form.model import Cut
+from flankwise_service.core.form.offset import diameter_per_depth
 from flankwise_service.core.form.section import Section
 from flankwise_service.core.path.collision import Approach
 from flankwise_service.core.path.segment import Segment
@@ -52,7 +53,6 @@ ResultT = TypeVar("ResultT")
 LONG_ENGAGEMENT = 1.5
 """Thread length over diameter beyond which tolerances for the normal length of engagement no
 longer hold (ASME B1.1, pitch diameter tolerance for lengths of engagement over 1.5 D; memory)."""
-DIAMETER_PER_RADIUS = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ def work(job: Job, version: str) -> Work:
     ready = prepared(job)
     cut = milled(ready)
     path = laid(ready, cut)
-    gauging = gauging_plan(job, ready.sizes, DIAMETER_PER_RADIUS)
+    gauging = gauging_plan(job, ready.sizes, diameter_per_depth(cut.cut))
     checks = tuple(accepted(one, job.accept) for one in _checks(ready, cut, path, gauging))
     program = None
     if verdict(checks) != "refused":
@@ -149,7 +149,7 @@ def milled(ready: Prepared) -> Milled:
     job, at, blank = ready.job, ready.sizes, ready.blank
     corrected, cut = shape.correction(job, at, ready.cutter)
     cut = cut.moved(job.cutting.radius_offset)
-    section = shape.as_cut(job, at, cut, blank.diameter)
+    section = shape.as_cut(at, ready.cutter, cut, blank.diameter)
     speed = milling.speed_for(job, ready.cutter, ready.material)
     conditions = milling.thread_cut(
         job, at, ready.cutter, ready.material, blank.diameter, speed.speed

@@ -128,8 +128,8 @@ def route(
 ) -> Route:  # fmt: skip
     """Return the path with the gentlest lead-in and lead-out that the depth has room for.
 
-    A lead arc keeps the thread's lead while it turns, so a half arc needs half a lead below the
-    thread, a quarter arc a quarter, and a straight radial one nothing.
+    A lead arc keeps the thread's slope, so below the thread an internal half arc needs up to a
+    quarter of the lead, an external one very little, and a straight radial one nothing.
     """
     asked = helix(job, sizes, cutter, blank, passes, used)
     found: Route | None = None

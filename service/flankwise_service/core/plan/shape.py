@@ -9,6 +9,7 @@ from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.errors import Refusal
 from flankwise_service.core.form.correction import RadiusCorrection, radius_correction
 from flankwise_service.core.form.model import Cut, single
+from flankwise_service.core.form.rows import rows_effect
 from flankwise_service.core.form.section import Section, section
 from flankwise_service.core.plan.check import Check, inside
 from flankwise_service.core.plan.job import Job
@@ -86,14 +87,18 @@ def tooth_as_it_cuts(job: Job, sizes: Sizes, cutter: Cutter) -> Cutter:
     return cutter
 
 
-def as_cut(job: Job, sizes: Sizes, cut: Cut, blank_diameter: float) -> Section:
-    """Return the section that the final pass leaves in this blank."""
+def as_cut(sizes: Sizes, cutter: Cutter, cut: Cut, blank_diameter: float) -> Section:
+    """Return the section that the final pass leaves in this blank; rows off pitch counted in."""
+    spread = 0.0
+    if cutter.rows > 1 and cutter.row_pitch is not None:
+        spread = rows_effect(cut, rows=cutter.rows, row_pitch=cutter.row_pitch).pitch_spread
     try:
         return section(
             cut,
             blank_diameter / 2,
             flank_angles=sizes.flank_slope_angles,
             pitch_diameter_limits=sizes.pitch_diameter,
+            pitch_spread=spread,
         )
     except Refusal as refusal:
         raise refusal.under("/cutter") from refusal
@@ -127,9 +132,9 @@ def form_checks(sizes: Sizes, found: Section) -> tuple[Check, ...]:
     names = ("minor diameter", "major diameter")
     root_name, crest_name = names if sizes.side == "external" else names[::-1]
     crest = found.major_diameter if sizes.side == "external" else found.minor_diameter
-    smaller = "take a smaller cutter: its overcut is less, and so is the bend of the flank"
-    if sizes.side == "external":
-        smaller = "take a cutter with a straighter tooth, or aim the pitch diameter elsewhere"
+    # The bend of the flank depends on lead, flank angle and diameter only: once the radius is
+    # corrected, no other cutter would leave it straighter.
+    nearer = "aim the pitch diameter nearer the middle of its tolerance (pitch_diameter_aim)"
     return (
         inside(
             "pitch_diameter_as_cut", found.pitch_diameter, *sizes.pitch_diameter,
@@ -138,7 +143,7 @@ def form_checks(sizes: Sizes, found: Section) -> tuple[Check, ...]:
         ),
         inside(
             "functional_diameter_as_cut", found.functional_diameter, *sizes.pitch_diameter,
-            "functional diameter as cut", unit, smaller,
+            "functional diameter as cut", unit, nearer,
         ),
         inside(
             f"{root_name.split()[0]}_diameter_as_cut", root, *sizes.root_diameter,

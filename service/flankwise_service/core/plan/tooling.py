@@ -18,8 +18,9 @@ chips have no room (common practice, no source); `form` tells what it does to th
 LEAST_SHANK_MM = 3.0
 ANGLE_TOLERANCE = 0.1
 """Greatest difference of flank angles, degrees, between tooth and thread."""
-SAME_PITCH = 1e-4
-"""Rows may be out of pitch by this share: beyond it the last row cuts another thread."""
+SAME_PITCH = 0.01
+"""Rows may be out of pitch by this share: beyond it they are made for another thread. What a
+smaller difference does, the functional diameter as cut tells."""
 
 
 def proposed(job: Job, sizes: Sizes, blank_diameter: float) -> tuple[CutterAsked, str]:
