@@ -70,19 +70,19 @@ def test_two_passes_agree_with_mesh() -> None:
 @pytest.mark.slow
 @by_name
 def test_form_agrees_with_very_fine_mesh(case: Case) -> None:
-    """5760 facets, 5 narrowings: within 0.05 micrometre at the same radii; 0.1 for round tips."""
+    """5760 facets, 4 narrowings: within 0.05 micrometre at the same radii; 0.1 for round tips."""
     facets, finest = (1440, 5) if case.tip_radius else (5760, 10)
-    mesh = narrowed(case.stand, case.radii, facets, levels=5, pieces=64)
+    mesh = narrowed(case.stand, case.radii, facets, levels=4, pieces=48)
     exact = np.array([_exact(case.cut, radius) for radius in case.radii])
     assert exact == pytest.approx(mesh, abs=HALF_MICROMETRE / finest)
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("case", [CASES[0], CASES[3], CASES[8], CASES[11]], ids=lambda c: c.name)
+@pytest.mark.parametrize("case", [CASES[0], CASES[3], CASES[5], CASES[11]], ids=lambda c: c.name)
 def test_form_agrees_with_solids_united_in_space(case: Case) -> None:
     """No shortcut: the solids themselves united in space, then cut once."""
     pitch_line, crest = case.radii[1:]
-    turns = max((turns_in_contact(case.stand, r, 0.03) for r in (pitch_line, crest)), key=len)
+    turns = max((turns_in_contact(case.stand, r, 0.04) for r in (pitch_line, crest)), key=len)
     polygons = solid(case.stand, turns, 360)
     for radius in (pitch_line, crest):
         assert _exact(case.cut, radius) == pytest.approx(

@@ -199,7 +199,8 @@ def edges(cut: Cut, radii: Array) -> Array:
     """Return both edges of the groove at `radii`: shape (2, n), upper then lower, as distances.
 
     Row 0 is how far the groove reaches above its middle, row 1 how far below (z = -row 1).
-    Minus infinity where no pass cuts at all. `radii` of shape (n,), or (2, n) for two rows.
+    Minus infinity where no pass cuts at all. `radii` of shape (n,), or (2, n) for two rows; in a
+    hole none smaller than the cutter's own radius, which couldn't enter it.
     `cut` is taken as checked. Raises Impossible when passes leave a ridge between them.
 
     >>> from flankwise_service.core.form.model import single

@@ -26,6 +26,9 @@ from __future__ import annotations
 
 import math
 
+from flankwise_service.core.errors import BadInput, Faults
+from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH, MOST_STARTS
+
 
 def overcut_first_order(
     radius: float, centre_radius: float, lead: float, flank_angle: float
@@ -33,11 +36,25 @@ def overcut_first_order(
     """Return how much higher than the tooth one flank of the groove is at `radius`, first order.
 
     Formula: (lead/2 pi)^2 |r - Rc| / (2 tan(a) r Rc). Lengths in one unit, positive; `flank_angle`
-    in degrees, above 0 and below 90. Source: derived above.
+    in degrees, 0.01 to 89. Raises BadInput. Source: derived above.
 
     >>> round(overcut_first_order(3.59405, 1.0, 1.25, 30.0), 5)
     0.02474
     """
+    faults = Faults()
+    for name, value, least in (
+        ("radius", radius, LEAST_LENGTH),
+        ("centre_radius", centre_radius, LEAST_LENGTH),
+        ("lead", lead, 0.0),
+    ):
+        faults.within(
+            f"/{name}", value, least=least, greatest=MOST_STARTS * GREATEST_LENGTH,
+            name=name.replace("_", " "),
+        )  # fmt: skip
+    faults.within(
+        "/flank_angle", flank_angle, least=0.01, greatest=89.0, name="flank angle", unit="degrees"
+    )
+    faults.raise_any(BadInput)
     rise = lead / (2 * math.pi)
     slope = math.tan(math.radians(flank_angle))
     return rise * rise * abs(radius - centre_radius) / (2 * slope * radius * centre_radius)

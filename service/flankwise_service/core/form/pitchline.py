@@ -14,10 +14,12 @@ import numpy as np
 
 from flankwise_service.core.errors import Fault, Impossible
 from flankwise_service.core.form.envelope import Array, cone_reaches
-from flankwise_service.core.form.model import Cut
+from flankwise_service.core.form.model import LEAST_LENGTH, Cut
 from flankwise_service.core.form.overcut import pitch_diameter_change_first_order
 
 MOST_ROUNDS = 14
+LEAST_ANGLE = 0.1
+"""Degrees below which a flank counts as square to the axis, where first order says nothing."""
 ABREAST = 9
 """Places worked out at once in each round; more cost no more time, arrays being this short."""
 NARROW = 1e-4
@@ -87,10 +89,10 @@ def depth_for(cut: Cut, radius: float) -> float:
 def overcut_effect_first_order(cut: Cut) -> float | None:
     """Return, to first order, by how much the overcut moves the pitch diameter; signed.
 
-    None where a flank is square to the axis: first order then says nothing.
+    `cut` as checked. None where a flank is square to the axis: first order then says nothing.
     """
     radius = triangle_pitch_radius(cut)
-    if min(*flank_angles_of(cut), radius) <= 0.0:
+    if min(flank_angles_of(cut)) < LEAST_ANGLE or radius < LEAST_LENGTH:
         return None
     angles = flank_angles_of(cut)
     centre = cut.deepest.centre_radius
@@ -100,7 +102,7 @@ def overcut_effect_first_order(cut: Cut) -> float | None:
 def _shift(cut: Cut, radius: float, centre: float) -> float:
     """Return the first-order move of the pitch line; 0 where first order says nothing."""
     upper, lower = flank_angles_of(cut)
-    if min(upper, lower, centre, radius) <= 0.0:
+    if min(upper, lower) < LEAST_ANGLE or min(centre, radius) < LEAST_LENGTH:
         return 0.0
     change = pitch_diameter_change_first_order(radius, centre, cut.lead, upper, lower) / 2
     return min(change, cut.pitch / 4)

@@ -182,6 +182,15 @@ def _check(
         )
     check_limits(limits, faults)
     faults.raise_any(BadInput)
+    faults.need(
+        cut.side == "external" or crest_radius >= cut.cutter_radius,
+        "/crest_radius",
+        "hole_smaller_than_cutter",
+        f"a cutter of radius {cut.cutter_radius:.6g} doesn't enter a hole of radius"
+        f" {crest_radius:.6g}",
+        "use a smaller cutter, or bore the hole larger",
+        crest_radius,
+    )
     crest, _ = crest_as_cut(cut, crest_radius)
     depth = cut.outward * (cut.root_radius - crest)
     faults.need(

@@ -1,0 +1,186 @@
+"""The exact edges against a plain search, and against the other way round (tilt.left_behind)."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from flankwise_service.core.cutting.cutter import Tooth
+from flankwise_service.core.errors import Impossible
+from flankwise_service.core.form.envelope import cone_reaches, edges
+from flankwise_service.core.form.model import Cut, Pass, checked, single
+from flankwise_service.core.form.tilt import left_behind
+from support.form_cases import CASES, Case
+from support.form_search import reach
+
+M8 = Tooth(30.0, 30.0, 1.25 / 8, 0.75)
+
+
+@st.composite
+def cuts(draw: st.DrawFn, tapers: bool = True) -> Cut:
+    """Any tooth that can be drawn, on any helix a shop would cut and many it wouldn't."""
+    radius = draw(st.floats(1.0, 12.0))
+    upper, lower = draw(st.floats(1.0, 60.0)), draw(st.floats(1.0, 60.0))
+    tip = draw(st.floats(0.02, 1.0))
+    room = sum(math.tan(math.radians(45 - a / 2)) for a in (upper, lower))
+    q = draw(st.sampled_from([0.0, 0.3, 0.999])) * tip / room
+    depth = draw(st.floats(0.1, 0.5)) * radius
+    side = draw(st.sampled_from(["internal", "external"]))
+    centre = draw(st.floats(0.25, 8.0)) + (radius if side == "external" else 0.0)
+    taper = draw(st.sampled_from([0.0, 1 / 16, -1 / 16])) if tapers else 0.0
+    pitch, starts = draw(st.floats(0.3, 4.0)), draw(st.integers(1, 4))
+    assume(q <= depth)
+    cut = single(Tooth(upper, lower, tip, depth, q), radius, side, pitch, centre, starts, taper)
+    return checked(cut)
+
+
+def radius_of(cut: Cut, share: float) -> float:
+    """A radius on the flank; a hole admits its cutter, so none inside the cutter's own radius."""
+    depth = cut.tooth.depth
+    if cut.side == "internal":
+        depth = min(depth, cut.passes[0].centre_radius)
+    return cut.root_radius - cut.outward * depth * share
+
+
+@given(cut=cuts(tapers=False), share=st.floats(0.001, 0.99))
+@settings(max_examples=120, deadline=None)
+def test_edges_equal_a_plain_search(cut: Cut, share: float) -> None:
+    radius = radius_of(cut, share)
+    exact = edges(cut, np.array([radius]))
+    for row in (0, 1):
+        searched = reach(cut, row, radius)
+        assert exact[row, 0] == pytest.approx(searched, abs=1e-7 * (1 + cut.lead))
+
+
+@given(cut=cuts(), share=st.floats(0.02, 0.99))
+@settings(max_examples=400, deadline=None)
+def test_edges_of_a_taper_equal_a_plain_search(cut: Cut, share: float) -> None:
+    """Where the lead is so coarse that no flank touches, up to 1e-4 of the lead low."""
+    radius = radius_of(cut, share)
+    flattest = math.tan(math.radians(min(cut.tooth.flank_angle_upper, cut.tooth.flank_angle_lower)))
+    base = cut.lead / (2 * math.pi) / flattest
+    coarse = base > 0.8 * min(cut.passes[0].centre_radius, radius)
+    exact = edges(cut, np.array([radius]))
+    for row in (0, 1):
+        searched = reach(cut, row, radius)
+        assert exact[row, 0] <= searched + 1e-7 * (1 + cut.lead)
+        assert exact[row, 0] >= searched - (1e-4 if coarse else 1e-6) * (1 + cut.lead)
+
+
+@given(cut=cuts(tapers=False))
+@settings(max_examples=60, deadline=None)
+def test_edges_equal_what_each_point_of_the_tooth_leaves(cut: Cut) -> None:
+    """The other way round: every point the tooth leaves lies on the edge, or inside the groove."""
+    touches = []
+    for row in (0, 1):
+        radius, height = left_behind(cut, row, 0.0, 80)
+        depth = cut.outward * (cut.root_radius - radius)
+        inside = (depth > 0) & (depth <= cut.tooth.depth)
+        inside &= (cut.side == "external") | (radius >= cut.cutter_radius)
+        exact = edges(cut, radius[inside])[row]
+        assert np.all(exact >= height[inside] - 1e-9)
+        touches.extend(np.isclose(exact, height[inside], rtol=0, atol=1e-9).tolist())
+    assert not touches or any(touches)
+
+
+def test_edges_equal_what_each_point_leaves_to_the_last_digits() -> None:
+    for case in CASES:
+        if case.taper == 0.0 and "corner" not in case.name:
+            for row in (0, 1):
+                radius, height = left_behind(case.cut, row, 0.0, 400)
+                inside = case.cut.outward * (case.cut.root_radius - radius) > 0
+                exact = edges(case.cut, radius[inside])[row]
+                assert exact == pytest.approx(height[inside], abs=2e-12)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_edges_of_the_cases_equal_a_plain_search(case: Case) -> None:
+    exact = edges(case.cut, np.array(case.radii))
+    for row in (0, 1):
+        for n, radius in enumerate(case.radii):
+            assert exact[row, n] == pytest.approx(reach(case.cut, row, radius), abs=1e-8)
+
+
+def test_first_and_second_highest_where_the_height_rises_again() -> None:
+    """Lead so coarse that past the flank's highest the corner cuts higher still."""
+    cut = single(Tooth(30.0, 30.0, 0.1, 0.4), 3.0, "internal", 3.59, 1.0)
+    for radius in np.linspace(3.62, 3.99, 20):
+        searched = reach(cut, 0, float(radius))
+        assert edges(cut, np.array([radius]))[0, 0] == pytest.approx(searched, abs=1e-7)
+
+
+def test_mirrored_tooth_mirrors_the_groove() -> None:
+    radii = np.linspace(3.4, 3.99, 9)
+    one = edges(single(Tooth(45.0, 7.0, 0.2, 0.75), 3.0, "internal", 1.25, 1.0, 2), radii)
+    other = edges(single(Tooth(7.0, 45.0, 0.2, 0.75), 3.0, "internal", 1.25, 1.0, 2), radii)
+    assert one[0] == pytest.approx(other[1], abs=1e-15)
+    assert one[1] == pytest.approx(other[0], abs=1e-15)
+
+
+def test_taper_turned_over_mirrors_the_groove() -> None:
+    radii = np.linspace(3.4, 3.95, 9)
+    up = edges(single(M8, 3.0, "internal", 1.25, 1.0, 1, 1 / 16), radii)
+    down = edges(single(M8, 3.0, "internal", 1.25, 1.0, 1, -1 / 16), radii)
+    assert up[0] == pytest.approx(down[1], abs=1e-12)
+    assert np.abs(up[0] - up[1]).max() > 1e-4
+
+
+@pytest.mark.parametrize("tip_radius", [0.0, 0.05])
+def test_a_vanishing_taper_is_a_parallel_thread(tip_radius: float) -> None:
+    tooth = Tooth(30.0, 30.0, 0.2, 0.75, tip_radius)
+    radii = np.linspace(3.4, 3.999, 30)
+    parallel = edges(single(tooth, 3.0, "internal", 1.25, 1.0), radii)
+    nearly = edges(single(tooth, 3.0, "internal", 1.25, 1.0, 1, 1e-9), radii)
+    assert nearly == pytest.approx(parallel, abs=1e-8)
+
+
+def test_two_rows_of_radii_are_each_sides_own() -> None:
+    cut = single(M8, 3.0, "internal", 1.25, 1.0)
+    both = edges(cut, np.array([[3.5, 3.6], [3.7, 3.8]]))
+    assert both[0] == pytest.approx(edges(cut, np.array([3.5, 3.6]))[0], abs=0)
+    assert both[1] == pytest.approx(edges(cut, np.array([3.7, 3.8]))[1], abs=0)
+
+
+def test_nothing_is_cut_beyond_the_root() -> None:
+    cut = single(M8, 3.0, "internal", 1.25, 1.0)
+    assert np.all(edges(cut, np.array([4.01, 5.0])) == -np.inf)
+    assert edges(cut, np.array([4.0]))[0, 0] == pytest.approx(1.25 / 16, abs=1e-15)
+
+
+def test_shallow_pass_adds_nothing_below_a_deep_one() -> None:
+    radii = np.linspace(3.4, 3.99, 9)
+    deep = single(M8, 3.0, "internal", 1.25, 1.0)
+    both = Cut(M8, 3.0, "internal", 1.25, (Pass(0.8), Pass(1.0)))
+    assert edges(both, radii) == pytest.approx(edges(deep, radii), abs=1e-15)
+
+
+def test_passes_too_far_apart_leave_a_ridge() -> None:
+    with pytest.raises(Impossible) as refused:
+        edges(
+            Cut(M8, 3.0, "internal", 1.25, (Pass(1.0, -0.4), Pass(1.0, 0.4))), np.array([3.9, 3.99])
+        )
+    (fault,) = refused.value.faults
+    assert fault.code == "ridge_left"
+    one = edges(single(M8, 3.0, "internal", 1.25, 1.0), np.array([3.99]))[0, 0]
+    assert fault.value == pytest.approx(0.8 - 2 * one, abs=1e-12)
+    assert "3.99" in fault.detail
+
+
+def test_cone_reaches_meet_the_edges_on_the_cone() -> None:
+    cut = single(M8, 3.0, "internal", 1.25, 1.0, 1, 1 / 16)
+    radius = 3.6
+    upper, lower = cone_reaches(cut, np.array([radius]), np.zeros(1))[:, 0].tolist()
+    at = np.array([[radius + upper / 32], [radius - lower / 32]])
+    assert edges(cut, at)[:, 0].tolist() == pytest.approx([upper, lower], abs=1e-10)
+
+
+def test_cone_reaches_move_with_depth() -> None:
+    cut = single(M8, 3.0, "internal", 1.25, 1.0)
+    moved = cone_reaches(cut, np.array([3.6, 3.6, 3.6]), np.array([-1.0, 0.02, 0.0]))
+    assert np.all(moved[:, 0] == -np.inf)
+    assert moved[0, 1] == pytest.approx(edges(cut.moved(0.02), np.array([3.6]))[0, 0], abs=1e-15)
+    assert moved[0, 2] == pytest.approx(edges(cut, np.array([3.6]))[0, 0], abs=1e-15)

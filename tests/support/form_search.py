@@ -1,0 +1,45 @@
+"""The section found by plain search: the place of the highest reach, sampled and sampled again.
+
+Knows the definition only: a point is cut when it lies within the tooth at some turn.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from flankwise_service.core.form.model import Cut
+
+
+def half_width(cut: Cut, row: int, rho: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the tooth's half width by its drawing; minus infinity beyond its tip."""
+    tooth, big, q = cut.tooth, cut.cutter_radius, cut.tooth.tip_radius
+    a = math.radians((tooth.flank_angle_upper, tooth.flank_angle_lower)[row])
+    width = tooth.tip_width / 2 + (big - rho) * math.tan(a)
+    if q > 0:
+        middle = tooth.tip_width / 2 - q * math.tan(math.pi / 4 - a / 2)
+        inside = np.clip(rho - (big - q), -q, q)
+        arc = middle + np.sqrt(q * q - inside * inside)
+        width = np.where(rho > big - q + q * math.sin(a), arc, width)
+    return np.where(rho <= big, width, -np.inf)
+
+
+def reach(cut: Cut, row: int, radius: float, levels: int = 6) -> float:
+    """Return how far the groove reaches above (row 0) or below (row 1) its middle at `radius`."""
+    sign = 1.0 if row == 0 else -1.0
+    rise = cut.lead / (2 * math.pi)
+    best = -math.inf
+    for one in cut.passes:
+        low, high = -math.pi, math.pi
+        for _ in range(levels):
+            t = np.linspace(low, high, 4001)
+            centre = one.centre_radius + sign * rise * cut.taper / 2 * t
+            rho = np.sqrt((radius - centre) ** 2 + 4 * radius * centre * np.sin(t / 2) ** 2)
+            height = rise * t + half_width(cut, row, rho)
+            n = int(np.argmax(height))
+            step = t[1] - t[0]
+            low, high = t[n] - 2 * step, t[n] + 2 * step
+            best = max(best, float(height[n]) + sign * one.shift)
+    return best
