@@ -61,3 +61,13 @@ def test_a_wire_that_fits_one_end_of_the_tolerance_only_is_refused() -> None:
     # 0.0655 rides on the deepest cut crest when the groove is shallow, at the greatest diameter.
     with pytest.raises(Impossible):
         inspection(BOLT, 0.96, 0.0655, "three wires", unit="in", reading_uncertainty=0.0)
+
+
+def test_left_out_the_aim_is_the_middle_and_the_machine_rigid() -> None:
+    told = inspection(BOLT, 0.8877, 0.04, "three wires", unit="in", reading_uncertainty=0.0001)
+    assert told.over == measured_over(GROOVE, 0.8877, 0.04, reading_uncertainty=0.0001)
+    size = told.over.measured.pitch_diameter
+    assert told.correction.radius_offset_change == pytest.approx((0.8243 - size) / 2)
+    rows = table_for(BOLT, 0.04, "three wires", unit="in")
+    assert len(rows) == 11
+    assert rows[0].radius_offset_change == pytest.approx((0.8243 - rows[0].pitch_diameter) / 2)
