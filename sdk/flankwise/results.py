@@ -11,6 +11,7 @@ from flankwise.result import Result
 __all__ = [
     "AimReply",
     "AimedRadiusReply",
+    "ApproachReply",
     "ArcFeedReply",
     "BarChoiceReply",
     "BarMassReply",
@@ -19,6 +20,7 @@ __all__ = [
     "BarsReply",
     "BasicProfileReply",
     "BatchCostReply",
+    "BlankPathReply",
     "BlankPlanReply",
     "BlankReply",
     "BlockFaultReply",
@@ -55,6 +57,7 @@ __all__ = [
     "GrooveAsCutReply",
     "HealthReply",
     "HeldChipReply",
+    "HelixReply",
     "HexagonFactsReply",
     "HexagonReadingReply",
     "HexagonReply",
@@ -85,6 +88,7 @@ __all__ = [
     "PassPlanReply",
     "PassReply",
     "PassesReply",
+    "PathCollisionReply",
     "PathTotalsReply",
     "PitchVerdictReply",
     "PlanReply",
@@ -95,6 +99,7 @@ __all__ = [
     "RadiusCorrectionReply",
     "RankedCutterReply",
     "ReplayReply",
+    "SegmentReply",
     "SheetDrawingReply",
     "SheetReply",
     "SizeRangeReply",
@@ -1982,6 +1987,270 @@ class TimeReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
+class PointReply(Result):
+    """A place of the cutter axis at the mid-plane of the lowest tooth."""
+
+    x: float
+    """X"""
+    y: float
+    """Y"""
+    z: float
+    """Z, growing out of the work; 0 is the face where the thread begins"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PointReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            x=raw["x"],
+            y=raw["y"],
+            z=raw["z"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class SegmentReply(Result):
+    """One straight or helical piece of the tool path."""
+
+    kind: Literal["rapid", "line", "arc"]
+    """How it moves"""
+    purpose: Literal[
+        "approach", "plunge", "lead_in", "thread", "lead_out", "retract", "boss", "bore", "link"
+    ]
+    """What it is for"""
+    begin: PointReply
+    """Where it begins"""
+    end: PointReply
+    """Where it ends"""
+    centre: tuple[float, ...] | None
+    """Centre X and Y of an arc, null for straight pieces"""
+    sense: Literal["clockwise", "counterclockwise"] | None
+    """Sense of an arc seen from +Z, null for straight pieces"""
+    sweep: float
+    """Angle turned in degrees, 0 for straight pieces"""
+    feed: float | None
+    """Feed along the path, per minute; null for a rapid"""
+    radial_pass: int
+    """Radial pass, from 1; 0 where it is none"""
+    start: int
+    """Start of the thread, from 1; 0 where it is none"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> SegmentReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            kind=raw["kind"],
+            purpose=raw["purpose"],
+            begin=PointReply.of(raw["begin"]),
+            end=PointReply.of(raw["end"]),
+            centre=None if raw["centre"] is None else tuple(raw["centre"]),
+            sense=raw["sense"],
+            sweep=raw["sweep"],
+            feed=raw["feed"],
+            radial_pass=raw["radial_pass"],
+            start=raw["start"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PathTotalsReply(Result):
+    """What a path amounts to."""
+
+    segments: int
+    """Segments"""
+    arcs: int
+    """Arcs"""
+    lines: int
+    """Straight feed moves"""
+    rapids: int
+    """Rapid moves"""
+    cutting_length: float
+    """Along everything that is fed"""
+    rapid_length: float
+    """Along rapids"""
+    thread_length: float
+    """Along the thread itself"""
+    arc_turns: float
+    """Turns of all arcs of the thread"""
+    height: float
+    """From the lowest to the highest place of the tool's reference point"""
+    least: PointReply
+    """Least X, Y, Z"""
+    greatest: PointReply
+    """Greatest X, Y, Z"""
+    begin: PointReply
+    """Where it begins"""
+    end: PointReply
+    """Where it ends"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PathTotalsReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            segments=raw["segments"],
+            arcs=raw["arcs"],
+            lines=raw["lines"],
+            rapids=raw["rapids"],
+            cutting_length=raw["cutting_length"],
+            rapid_length=raw["rapid_length"],
+            thread_length=raw["thread_length"],
+            arc_turns=raw["arc_turns"],
+            height=raw["height"],
+            least=PointReply.of(raw["least"]),
+            greatest=PointReply.of(raw["greatest"]),
+            begin=PointReply.of(raw["begin"]),
+            end=PointReply.of(raw["end"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class HelixReply(Result):
+    """The path of a thread."""
+
+    unit: Literal["in", "mm"]
+    """Unit of all lengths"""
+    lead: float
+    """Starts times pitch"""
+    lead_angle: float
+    """Of the centre path on the last pass"""
+    sense: Literal["clockwise", "counterclockwise"]
+    """Sense of turning seen from +Z"""
+    motion: Literal["upward", "downward"]
+    """Motion along Z while cutting"""
+    thread_turns: float
+    """Turns of thread: length over lead"""
+    run_in_turns: float
+    """Turns before the length of full thread, in the order of time"""
+    run_out_turns: float
+    """Turns after it"""
+    runs_in_one_pass: int
+    """Unbroken cuts in one radial pass"""
+    turns_in_one_run: float
+    """Turns of each"""
+    total_turns: float
+    """Over all passes, starts and steps"""
+    blunt_start_steps: int
+    """Steps of the blunt start, for each start"""
+    lead_in_gouge: float
+    """How deep the lead-in cuts into a flank; 0: not at all"""
+    lead_out_gouge: float
+    """How deep the lead-out does"""
+    segments: tuple[SegmentReply, ...]
+    """The path, in order"""
+    totals: PathTotalsReply
+    """What it amounts to"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> HelixReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            lead=raw["lead"],
+            lead_angle=raw["lead_angle"],
+            sense=raw["sense"],
+            motion=raw["motion"],
+            thread_turns=raw["thread_turns"],
+            run_in_turns=raw["run_in_turns"],
+            run_out_turns=raw["run_out_turns"],
+            runs_in_one_pass=raw["runs_in_one_pass"],
+            turns_in_one_run=raw["turns_in_one_run"],
+            total_turns=raw["total_turns"],
+            blunt_start_steps=raw["blunt_start_steps"],
+            lead_in_gouge=raw["lead_in_gouge"],
+            lead_out_gouge=raw["lead_out_gouge"],
+            segments=tuple(SegmentReply.of(item) for item in raw["segments"]),
+            totals=PathTotalsReply.of(raw["totals"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BlankPathReply(Result):
+    """The path that mills a blank; places are of the end mill's axis at its end face."""
+
+    unit: Literal["in", "mm"]
+    """Unit of all lengths"""
+    radii: tuple[float, ...]
+    """Radius of boss or hole after each round, the finished one last"""
+    ramp_angle: float | None
+    """Steepest way down of the tool centre, null for a boss"""
+    segments: tuple[SegmentReply, ...]
+    """The path, in order"""
+    totals: PathTotalsReply
+    """What it amounts to"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> BlankPathReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            radii=tuple(raw["radii"]),
+            ramp_angle=raw["ramp_angle"],
+            segments=tuple(SegmentReply.of(item) for item in raw["segments"]),
+            totals=PathTotalsReply.of(raw["totals"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class ApproachReply(Result):
+    """The least clearance of one part of the tool from one part of the stock."""
+
+    clearance: float
+    """Least distance; negative: the tool is in the stock by that much"""
+    tool: Literal["teeth", "neck", "shank", "holder"]
+    """Part of the tool"""
+    stock: Literal["boss", "shoulder", "hole wall", "hole bottom"]
+    """Part of the stock"""
+    segment: int
+    """Which segment of the path, from 0"""
+    place: PointReply
+    """Where the lowest tooth is then"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> ApproachReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            clearance=raw["clearance"],
+            tool=raw["tool"],
+            stock=raw["stock"],
+            segment=raw["segment"],
+            place=PointReply.of(raw["place"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PathCollisionReply(Result):
+    """How near the tool comes to the stock, over the whole path."""
+
+    unit: Literal["in", "mm"]
+    """Unit of all lengths"""
+    clear: bool
+    """Whether every clearance is at least what is wanted"""
+    least_clearance: float
+    """What is wanted"""
+    approaches: tuple[ApproachReply, ...]
+    """Every pair that can meet, the nearest first"""
+    left_out: tuple[Literal["teeth", "neck", "shank", "holder"], ...]
+    """Parts of the tool whose size isn't given: not looked at"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PathCollisionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            clear=raw["clear"],
+            least_clearance=raw["least_clearance"],
+            approaches=tuple(ApproachReply.of(item) for item in raw["approaches"]),
+            left_out=tuple(raw["left_out"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
 class FlankAsCutReply(Result):
     """One flank of the groove, fitted by a straight line."""
 
@@ -3574,80 +3843,6 @@ class FormPlanReply(Result):
             root_radius=raw["root_radius"],
             tolerance_used=raw["tolerance_used"],
             correction=AimedRadiusReply.of(raw["correction"]),
-        )
-
-
-@dataclass(frozen=True, slots=True, repr=False)
-class PointReply(Result):
-    """A place of the cutter axis at the mid-plane of the lowest tooth."""
-
-    x: float
-    """X"""
-    y: float
-    """Y"""
-    z: float
-    """Z, growing out of the work; 0 is the face where the thread begins"""
-
-    @classmethod
-    def of(cls, raw: Mapping[str, Any]) -> PointReply:
-        """Return the result that `raw` holds."""
-        return cls(
-            raw=raw,
-            x=raw["x"],
-            y=raw["y"],
-            z=raw["z"],
-        )
-
-
-@dataclass(frozen=True, slots=True, repr=False)
-class PathTotalsReply(Result):
-    """What a path amounts to."""
-
-    segments: int
-    """Segments"""
-    arcs: int
-    """Arcs"""
-    lines: int
-    """Straight feed moves"""
-    rapids: int
-    """Rapid moves"""
-    cutting_length: float
-    """Along everything that is fed"""
-    rapid_length: float
-    """Along rapids"""
-    thread_length: float
-    """Along the thread itself"""
-    arc_turns: float
-    """Turns of all arcs of the thread"""
-    height: float
-    """From the lowest to the highest place of the tool's reference point"""
-    least: PointReply
-    """Least X, Y, Z"""
-    greatest: PointReply
-    """Greatest X, Y, Z"""
-    begin: PointReply
-    """Where it begins"""
-    end: PointReply
-    """Where it ends"""
-
-    @classmethod
-    def of(cls, raw: Mapping[str, Any]) -> PathTotalsReply:
-        """Return the result that `raw` holds."""
-        return cls(
-            raw=raw,
-            segments=raw["segments"],
-            arcs=raw["arcs"],
-            lines=raw["lines"],
-            rapids=raw["rapids"],
-            cutting_length=raw["cutting_length"],
-            rapid_length=raw["rapid_length"],
-            thread_length=raw["thread_length"],
-            arc_turns=raw["arc_turns"],
-            height=raw["height"],
-            least=PointReply.of(raw["least"]),
-            greatest=PointReply.of(raw["greatest"]),
-            begin=PointReply.of(raw["begin"]),
-            end=PointReply.of(raw["end"]),
         )
 
 

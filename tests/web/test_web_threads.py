@@ -133,3 +133,13 @@ def test_list_searched(web: FlaskClient) -> None:
 )  # fmt: skip
 def test_list_refuses(web: FlaskClient, query: dict[str, str], pointer: str) -> None:
     assert [fault["pointer"] for fault in get(web, "", 422, **query)["faults"]] == [pointer]
+
+
+def test_modified_crest_in_either_unit(web: FlaskClient) -> None:
+    inch = get(web, "/limits", designation="3/8-24 UNF-3A MOD", unit="in", crest_least=0.3648, crest_greatest=0.372)  # fmt: skip
+    assert inch["major_diameter"] == {"min": 0.3648, "max": 0.372}
+    assert inch["modified"] is True
+    metric = get(web, "/limits", designation="3/8-24 UNF-3A MOD", unit="mm", crest_least=9.26592, crest_greatest=9.4488)  # fmt: skip
+    assert metric["major_diameter"] == {"min": 9.26592, "max": 9.4488}
+    problem = get(web, "/limits", 422, designation="3/8-24 UNF-3A MOD", unit="in")
+    assert faults(problem) == [("/crest_least", "missing"), ("/crest_greatest", "missing")]

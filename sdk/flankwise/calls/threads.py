@@ -15,12 +15,21 @@ class ThreadsCalls(Calls):
     """Limits of size, designations read, and the list of all there are."""
 
     def threads_limits(
-        self, designation: str, *, unit: Unit, side: Side | None = None, edition: str | None = None
+        self,
+        designation: str,
+        *,
+        unit: Unit,
+        side: Side | None = None,
+        edition: str | None = None,
+        crest_least: float | None = None,
+        crest_greatest: float | None = None,
     ) -> LimitsReply:
         """Return the limits of size of a thread, every length in `unit`.
 
         `side` is needed where the designation doesn't say it; `edition` names an older edition
-        whose tables to reproduce. A designation that names no standard thread is `Refused`.
+        whose tables to reproduce; `crest_least` and `crest_greatest` are the limits on the drawing
+        of a Unified thread with modified crests (MOD). A designation that names no standard thread
+        is `Refused`.
         """
         return self._get(
             "/v1/threads/limits",
@@ -29,6 +38,8 @@ class ThreadsCalls(Calls):
             unit=unit,
             side=side,
             edition=edition,
+            crest_least=crest_least,
+            crest_greatest=crest_greatest,
         )
 
     def threads_read(self, designation: str, *, unit: Unit) -> ThreadReply:

@@ -6,8 +6,9 @@ from typing import Any
 
 from flask import Blueprint
 
-from flankwise_service.core.threads import limits, limits_in, read_in
+from flankwise_service.core.threads import limits, limits_in, parse, read_in
 from flankwise_service.core.threads.listing import page
+from flankwise_service.core.threads.modified import crest_span
 from flankwise_service.web.operation import operation
 from flankwise_service.web.schemas.threads import (
     LimitsQuery,
@@ -38,10 +39,13 @@ def threads_limits(asked: dict[str, Any]) -> object:
     that of the form asked for: flat root for UN, rounded root for UNR. Asked in the other unit,
     each printed figure is converted and never rounded again; `rounded_in` names the unit the
     standard rounds in. A metric thread without a class stands for its standard's own default,
-    once `side` says which; a Unified thread needs its class.
+    once `side` says which; a Unified thread needs its class. A Unified thread with modified crests
+    (MOD) takes the crest's limits from `crest_least` and `crest_greatest`.
     """
-    found = limits(asked["designation"], side=asked["side"], edition=asked["edition"])
-    return limits_in(found, asked["unit"])
+    thread, unit = parse(asked["designation"]), asked["unit"]
+    crest = crest_span(thread, asked["crest_least"], asked["crest_greatest"], unit)
+    found = limits(thread, side=asked["side"], edition=asked["edition"], crest=crest)
+    return limits_in(found, unit)
 
 
 @operation(

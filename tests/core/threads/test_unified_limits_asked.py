@@ -10,7 +10,11 @@ import pytest
 from flankwise_service.core.errors import BadInput, NoSource
 from flankwise_service.core.threads import classes, limits, parse
 from flankwise_service.core.threads.model import Span
-from flankwise_service.core.threads.unified import base_series, engagement_used, standard_engagement
+from flankwise_service.core.threads.unified_base import (
+    base_series,
+    engagement_used,
+    standard_engagement,
+)
 from flankwise_service.core.threads.unified_limits import (
     minor_tolerance,
     pitch_of,
@@ -120,6 +124,9 @@ def test_length_of_engagement_behind_the_tables(text: str, expected: str) -> Non
         ("7/8-12 UN-2A LE 0.4167", "0.75", True),
         ("7/8-12 UN-2A LE 1.25", "0.75", True),
         ("7/8-12 UN-2A LE 1.2501", "1.2501", False),
+        # 9 pitches of 9/16-16 are one diameter, but its tables hold from 5 to 15 pitches all the same.
+        ("9/16-16 UN-2A LE 0.3", "0.3", False),
+        ("9/16-16 UN-2A LE 0.9", "0.5625", True),
     ],
 )
 def test_special_length_of_engagement(text: str, used: str, within: bool | None) -> None:

@@ -47,7 +47,6 @@ def classes(thread: Thread) -> dict[Side, tuple[str, ...]]:
         for grade in grades
         if (end, thread.pitch, grade) in table.PITCH_INTERNAL
         and (thread.pitch, grade) in table.MINOR_INTERNAL
-        and (position == "H" or (thread.pitch, "G") in table.DEVIATION)
     )
     external = tuple(
         f"{grade}{position}" if grade == crest else f"{grade}{position}{crest}{position}"
@@ -122,9 +121,14 @@ def _parts(thread: Thread) -> tuple[str, str, str, str]:
     return pitch[0], pitch[1], crest[0], crest[1]
 
 
+def _offered(thread: Thread) -> tuple[str, ...]:
+    assert thread.side is not None
+    return classes(thread)[thread.side]
+
+
 def _no_source(thread: Thread, detail: str, change: str) -> NoSource:
     base = thread_of(thread.diameter, thread.pitch, starts=thread.starts).designation
-    offered = classes(thread)[thread.side or "external"]
+    offered = _offered(thread)
     near = tuple(f"{base}-{name}" for name in offered if name[1] in "ghGH")
     return NoSource(
         Fault("/designation", "no_tolerance", detail, change, thread.designation, near=near)
@@ -142,7 +146,7 @@ def _deviation(thread: Thread, position: str) -> table.Cell:
 
 
 def _offer(thread: Thread) -> str:
-    offered = classes(thread)[thread.side or "external"]
+    offered = _offered(thread)
     usual = [name for name in offered if name[1] in "ghGH"]
     return f"use one of {', '.join(usual)}"
 

@@ -59,6 +59,8 @@ class Thread:
     """As an inch designation writes it."""
     engagement_group: Literal["S", "N", "L"] | None = None
     """Short, normal or long engagement, where a metric designation says which."""
+    modified: bool = False
+    """MOD: the crest's limits are given beside the designation (Unified)."""
 
     @property
     def lead(self) -> Decimal:
@@ -154,6 +156,7 @@ class StatedLimits:
     engagement: Decimal | None
     engagement_group: Literal["S", "N", "L"] | None
     rounded_root: bool
+    modified: bool
     allowance: Decimal
     major_diameter: Span
     pitch_diameter: Span
@@ -193,5 +196,6 @@ class ReadThread:
     engagement: Decimal | None
     engagement_group: Literal["S", "N", "L"] | None
     rounded_root: bool
+    modified: bool
     classes: Classes
     editions: tuple[str, ...]

@@ -20,6 +20,7 @@ from flankwise_service.core.threads.model import (
     Thread,
     Tolerances,
 )
+from flankwise_service.core.threads.modified import crest_missing, with_crest
 from flankwise_service.core.units import UNITS, Unit, convert, convert_exact
 
 
@@ -50,18 +51,30 @@ def _parse_clean(text: str) -> Thread:
     raise unknown(text, f"{text} is not a thread designation of any standard here", near, change)
 
 
-def limits(thread: Thread | str, *, side: Side | None = None, edition: str | None = None) -> Limits:
+def limits(
+    thread: Thread | str,
+    *,
+    side: Side | None = None,
+    edition: str | None = None,
+    crest: Span | None = None,
+) -> Limits:
     """Return the limits of size of a thread, in the unit and with the digits of its standard.
 
     `side` is needed where the designation doesn't say it; `edition` names the edition whose
-    tables to reproduce (default: the newest held). Errors: `UnknownThread`, `NoSource`,
-    `BadInput` at /side, /edition.
+    tables to reproduce (default: the newest held). `crest` gives the limits of the crest diameter,
+    in the thread's own unit, of a Unified thread with modified crests (MOD). Errors:
+    `UnknownThread`, `NoSource`, `BadInput` at /side, /edition, /crest_least, /crest_greatest.
 
     >>> limits("7/8-14 UNF-2A").pitch_diameter
     Span(min=Decimal('0.8216'), max=Decimal('0.8270'))
     """
     known = parse(thread) if isinstance(thread, str) else thread
-    return _limits(known, side, edition)
+    found = _limits(known, side, edition)
+    if crest is not None and crest != Span():
+        return with_crest(found, crest)
+    if known.modified:
+        raise crest_missing(found.thread)
+    return found
 
 
 @lru_cache(maxsize=4096)
@@ -148,6 +161,7 @@ def limits_in(given: Limits, unit: Unit) -> StatedLimits:
         engagement=_length(thread.engagement, own, unit),
         engagement_group=thread.engagement_group,
         rounded_root=thread.rounded_root,
+        modified=thread.modified,
         allowance=exact(given.allowance),
         major_diameter=_span(given.major_diameter, own, unit),
         pitch_diameter=_span(given.pitch_diameter, own, unit),
@@ -191,6 +205,7 @@ def read_in(text: str, unit: Unit) -> ReadThread:
         engagement=_length(thread.engagement, thread.unit, unit),
         engagement_group=thread.engagement_group,
         rounded_root=thread.rounded_root,
+        modified=thread.modified,
         classes=classes_of(thread),
         editions=BY_FAMILY[thread.family].EDITIONS,
     )

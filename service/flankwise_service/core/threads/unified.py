@@ -20,6 +20,14 @@ from flankwise_service.core.threads.model import (
     Tolerances,
 )
 from flankwise_service.core.threads.tables.asme_b1_1 import PAIRS, SERIES_SOURCE
+from flankwise_service.core.threads.unified_base import (
+    BY_DIAMETER,
+    COARSEST_BY_DIAMETER,
+    OLD,
+    base_series,
+    threads_per_inch,
+    tolerance_2a_of,
+)
 from flankwise_service.core.threads.unified_names import name_of
 from flankwise_service.core.threads.unified_text import grammar, read_with, refuse_bare
 
@@ -33,21 +41,11 @@ CLASSES: dict[Side, tuple[str, ...]] = {
     "internal": ("1B", "2B", "3B"),
 }
 _GRAMMAR = grammar("unified", "R?", CLASSES)
-_OLD = "ASME B1.1-1989"
 _PRINTED_1989 = {
     (Decimal("0.6250"), Decimal(11)): Decimal("0.0016"),
     (Decimal("0.2160"), Decimal(32)): Decimal("0.0009"),
 }
 """Allowances that the 1989 tables print against their own formula (seen): 5/8-11, 12-32."""
-_BORROWS_1989 = {
-    Decimal("0.9375"): Decimal(1),
-    Decimal("2.3750"): Decimal("2.5"),
-    Decimal("5.7500"): Decimal(6),
-}
-"""Secondary sizes that the 1989 tables give the pitch tolerance of the next primary size, rounded
-to 4 decimals: those seen (Machinery's Handbook 27), as fitted to their printed cells."""
-_BY_DIAMETER = ("UNC", "UNF")
-_COARSEST_BY_DIAMETER = Decimal(8)
 _H = 0.8660254037844386
 _FLAT = Decimal("0.793857")
 
@@ -88,49 +86,6 @@ def classes(thread: Thread) -> dict[Side, tuple[str, ...]]:
     return dict(CLASSES)
 
 
-def base_series(thread: Thread) -> str:
-    """Return the series without the letter of its form, R or J.
-
-    >>> base_series(read("7/8-14 UNRF"))
-    'UNF'
-    """
-    return thread.series[:2] + thread.series[2:].lstrip("RJ")
-
-
-def standard_engagement(thread: Thread) -> Decimal:
-    """Return the length the tabulated tolerances are based on: D, or 9 pitches, in.
-
-    D for UNC, UNF, 4-UN, 6-UN and 8-UN; 9 P for UNEF, UNS and the finer constant-pitch series.
-    Source: ASME B1.1-2003, length of engagement.
-    """
-    series, threads = base_series(thread), threads_per_inch(thread)
-    if series in _BY_DIAMETER or (series == "UN" and threads <= _COARSEST_BY_DIAMETER):
-        return thread.diameter
-    return 9 * step.pitch_of(threads)
-
-
-def engagement_used(thread: Thread) -> tuple[Decimal, str | None]:
-    """Return the length of engagement that sets the tolerance, and a note when it is special.
-
-    Tables based on D hold up to 1.5 D, those based on 9 P from 5 P to 15 P (ASME B1.1-2003);
-    beyond, the tolerance is computed with the length itself.
-    """
-    standard = standard_engagement(thread)
-    asked = thread.engagement
-    if asked is None:
-        return standard, None
-    if standard == thread.diameter:
-        least, greatest = Decimal(0), to_places(standard * Decimal("1.5"), 4)
-    else:
-        least, greatest = to_places(5 * thread.pitch, 4), to_places(15 * thread.pitch, 4)
-    if least <= asked <= greatest:
-        return standard, (
-            f"length of engagement {plain(asked)} in is within the range of the tabulated "
-            f"tolerances ({plain(least)} to {plain(greatest)} in)"
-        )
-    return asked, f"pitch diameter tolerance computed for {plain(asked)} in of engagement"
-
-
 def limits(thread: Thread, side: Side | None, edition: str) -> Limits:
     """Return the limits of size of a Unified thread, in.
 
@@ -146,7 +101,7 @@ def limits(thread: Thread, side: Side | None, edition: str) -> Limits:
     found = _external(thread, edition) if definite == "external" else _internal(thread, edition)
     if not _is_thread(found):
         raise _tolerance_too_wide(found)
-    if edition != _OLD and (differs := _printed_before(found, thread)):
+    if edition != OLD and (differs := _printed_before(found, thread)):
         found = replace(found, notes=(*found.notes, *differs))
     return found
 
@@ -187,42 +142,23 @@ def _class_missing(thread: Thread, side: Side | None) -> BadInput:
     )
 
 
-def _tolerance_2a(thread: Thread, pitch: Decimal, edition: str) -> tuple[Decimal, tuple[str, ...]]:
-    engagement, note = engagement_used(thread)
-    notes = (note,) if note else ()
-    primary = _BORROWS_1989.get(thread.diameter) if edition == _OLD else None
-    if primary is None:
-        return step.pitch_tolerance_2a(thread.diameter, engagement, pitch), notes
-    if engagement == thread.diameter:
-        engagement = primary
-    return to_places(step.pitch_tolerance_2a(primary, engagement, pitch), 4), notes
-
-
 def _class_and_pitch(thread: Thread) -> tuple[str, Decimal]:
     assert thread.thread_class is not None
     return thread.thread_class, step.pitch_of(threads_per_inch(thread))
 
 
-def threads_per_inch(thread: Thread) -> Decimal:
-    """Return the threads per inch that every Unified thread has."""
-    assert thread.threads_per_inch is not None
-    return thread.threads_per_inch
-
-
 def _external(thread: Thread, edition: str) -> Limits:
     name, pitch = _class_and_pitch(thread)
-    tolerance_2a, notes = _tolerance_2a(thread, pitch, edition)
+    tolerance_2a, notes = tolerance_2a_of(thread, pitch, edition)
     allowance = step.allowance(name, tolerance_2a)
-    if edition == _OLD and allowance:
+    if edition == OLD and allowance:
         allowance = _PRINTED_1989.get((thread.diameter, threads_per_inch(thread)), allowance)
     major_tolerance = step.major_tolerance(name, pitch)
     pitch_tolerance = step.pitch_tolerance(name, tolerance_2a)
     major_max = to_places(thread.diameter - allowance, 4)
     pitch_max = to_places(major_max - step.twice_addendum(pitch), 4)
     flat = step.greatest_minor_flat(major_max, pitch)
-    of_edition = (
-        step.greatest_minor_rounded_1989 if edition == _OLD else step.greatest_minor_rounded
-    )
+    of_edition = step.greatest_minor_rounded_1989 if edition == OLD else step.greatest_minor_rounded
     rounded = of_edition(major_max, pitch)
     extra: dict[str, Decimal | None] = {
         "minor_diameter_flat_max": flat,
@@ -251,21 +187,19 @@ def _has_hot_rolled(thread: Thread) -> bool:
 
     UNC, and 8-UN above 1 in at quarters of an inch (seen for 2 1/2 in; the others memory).
     """
-    eighth_series = (
-        base_series(thread) == "UN" and threads_per_inch(thread) == _COARSEST_BY_DIAMETER
-    )
+    eighth_series = base_series(thread) == "UN" and threads_per_inch(thread) == COARSEST_BY_DIAMETER
     quarters = thread.diameter > 1 and thread.diameter % Decimal("0.25") == 0
     return base_series(thread) == "UNC" or (eighth_series and quarters)
 
 
 def _internal(thread: Thread, edition: str) -> Limits:
     name, pitch = _class_and_pitch(thread)
-    tolerance_2a, notes = _tolerance_2a(thread, pitch, edition)
+    tolerance_2a, notes = tolerance_2a_of(thread, pitch, edition)
     pitch_tolerance = step.pitch_tolerance(name, tolerance_2a)
     pitch_min = to_places(thread.diameter - step.twice_addendum(pitch), 4)
     pitch_max = to_places(pitch_min + pitch_tolerance, 4)
     of_edition = (
-        step.greatest_minor_internal_1989 if edition == _OLD else step.greatest_minor_internal
+        step.greatest_minor_internal_1989 if edition == OLD else step.greatest_minor_internal
     )
     minor = Span(
         step.least_minor_internal(name, thread.diameter, pitch),
@@ -314,13 +248,13 @@ def basic_profile(thread: Thread) -> BasicProfile:
 def _sources(edition: str) -> tuple[Source, ...]:
     document, year = edition.rsplit("-", 1)
     place = "formulas of tolerance, allowance and limits of size, in the standard's rounding order"
-    if edition == _OLD:
+    if edition == OLD:
         place = "printed tables, by the rounding that fits those in Machinery's Handbook 27"
     return (Source(document, year, place), SERIES_SOURCE)
 
 
 def _class_notes(thread: Thread) -> tuple[str, ...]:
-    small = thread.diameter < Decimal("0.25") or base_series(thread) not in _BY_DIAMETER
+    small = thread.diameter < Decimal("0.25") or base_series(thread) not in BY_DIAMETER
     if small and thread.thread_class in ("1A", "1B"):
         return ("the standard tabulates class 1 for UNC and UNF from 1/4 in only; by formula here",)
     return ()
@@ -334,7 +268,7 @@ def _range_notes(thread: Thread) -> tuple[str, ...]:
 
 def _printed_before(found: Limits, thread: Thread) -> tuple[str, ...]:
     """Return a note for each limit that the 1989 tables print with another figure."""
-    before = _external(thread, _OLD) if found.side == "external" else _internal(thread, _OLD)
+    before = _external(thread, OLD) if found.side == "external" else _internal(thread, OLD)
     pairs = (
         ("allowance", found.allowance, before.allowance),
         ("major_diameter.min", found.major_diameter.min, before.major_diameter.min),

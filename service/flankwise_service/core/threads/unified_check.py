@@ -38,6 +38,7 @@ class Written:
     thread_class: str | None
     hand: Hand
     engagement: Decimal | None
+    modified: bool
 
     @property
     def form(self) -> str:
@@ -133,7 +134,12 @@ def size_unclear(written: Written) -> UnknownThread:
 
 
 def not_a_size(written: Written) -> UnknownThread:
-    """Return the refusal of a size that isn't one."""
+    """Return the refusal of a size that isn't one.
+
+    >>> asked = Written("9/17-20 UN", "9/17", Decimal(20), 1, "UN", None, "right", None, False)
+    >>> not_a_size(asked).faults[0].detail
+    '9/17 is not an inch size: sizes are numbers 0 to 12, fractions or decimals'
+    """
     detail = f"{written.size} is not an inch size: sizes are numbers 0 to 12, fractions or decimals"
     return unknown(written.text, detail, code="unknown_size")
 

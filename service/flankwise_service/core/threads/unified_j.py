@@ -21,6 +21,7 @@ from flankwise_service.core.threads.j_form import (
 )
 from flankwise_service.core.threads.model import Family, Limits, Side, Source, Span, Thread
 from flankwise_service.core.threads.tables.asme_b1_1 import SERIES, SERIES_SOURCE
+from flankwise_service.core.threads.unified_base import base_series, threads_per_inch
 from flankwise_service.core.threads.unified_names import name_of, with_form
 from flankwise_service.core.threads.unified_text import grammar, read_with
 
@@ -79,7 +80,7 @@ def limits(thread: Thread, side: Side | None, edition: str) -> Limits:
 
 
 def _no_internal(thread: Thread) -> NoSource:
-    pitch = step.pitch_of(unified.threads_per_inch(thread))
+    pitch = step.pitch_of(threads_per_inch(thread))
     minor = least_minor_internal(thread.diameter, pitch, 4)
     detail = (
         "the tolerance on the minor diameter of an internal UNJ thread is in a table that isn't "
@@ -90,9 +91,9 @@ def _no_internal(thread: Thread) -> NoSource:
 
 
 def _external(thread: Thread) -> Limits:
-    base = replace(thread, family="unified", series=unified.base_series(thread), rounded_root=False)
+    base = replace(thread, family="unified", series=base_series(thread), rounded_root=False)
     found = unified.limits(base, "external", unified.EDITIONS[0])
-    pitch = step.pitch_of(unified.threads_per_inch(thread))
+    pitch = step.pitch_of(threads_per_inch(thread))
     middle = found.pitch_diameter
     assert middle.min is not None
     assert middle.max is not None

@@ -1,7 +1,7 @@
 """Unified designations: reading, and spelling in the one canonical way (ASME B1.1-2003, section 6).
 
-Canonical: size-threads series-class-LH LE length, as in 1 1/4-7 UNC-2A-LH LE 1.5; with more than
-one start, pitch and lead in inches: 3/4-0.0625P-0.125L UNF-2A (memory).
+Canonical: size-threads series-class-LH LE length MOD, as in 1 1/4-7 UNC-2A-LH LE 1.5; with more
+than one start, pitch and lead in inches: 3/4-0.0625P-0.125L UNF-2A (memory).
 """
 
 from __future__ import annotations
@@ -56,7 +56,8 @@ def grammar(family: Family, forms: str, classes: dict[Side, tuple[str, ...]]) ->
             rf"(?P<size>{SIZE})-(?:(?P<threads>{_TPI})|(?P<pitch>{_INCH})P-(?P<lead>{_INCH})L"
             rf"{_STARTS})[ -]?(?P<series>{series})"
             r"(?:[ -]?(?P<class>\d[A-Z]))?(?:[ -](?P<hand>LH|RH))?"
-            r"(?:,? ?LE ?(?P<engagement>\d{1,2}(?:\.\d{1,4})?|\.\d{1,4}))?",
+            r"(?:,? ?LE ?(?P<engagement>\d{1,2}(?:\.\d{1,4})?|\.\d{1,4}))?"
+            r"(?P<modified>[ -]MOD)?",
             re.IGNORECASE,
         ),
         loose=re.compile(rf"(?P<size>{SIZE})[ -].*\b{series}\b.*", re.IGNORECASE),
@@ -91,6 +92,7 @@ def read_with(rules: Grammar, text: str) -> Thread | None:
         side=side,
         hand=written.hand,
         engagement=written.engagement,
+        modified=written.modified,
     )
 
 
@@ -120,6 +122,7 @@ def _written(text: str, match: re.Match[str]) -> Written:
         thread_class=match["class"] and match["class"].upper(),
         hand="left" if (match["hand"] or "").upper() == "LH" else "right",
         engagement=Decimal(match["engagement"]) if match["engagement"] else None,
+        modified=match["modified"] is not None,
     )
 
 
@@ -157,6 +160,7 @@ def thread_of(
     side: Side | None = None,
     hand: Hand = "right",
     engagement: Decimal | None = None,
+    modified: bool = False,
 ) -> Thread:
     """Return the thread of these parts, spelled canonically.
 
@@ -167,6 +171,7 @@ def thread_of(
     text += f"-{thread_class}" if thread_class else ""
     text += "-LH" if hand == "left" else ""
     text += f" LE {plain(engagement)}" if engagement is not None else ""
+    text += " MOD" if modified else ""
     return Thread(
         designation=text,
         family=family,
@@ -181,6 +186,7 @@ def thread_of(
         engagement=engagement,
         rounded_root=series[2:3] in ("R", "J"),
         threads_per_inch=threads,
+        modified=modified,
     )
 
 

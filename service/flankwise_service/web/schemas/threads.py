@@ -37,6 +37,16 @@ class LimitsQuery(fields.Schema):
         longest=60,
         default=None,
     )
+    crest_least = fields.Length(
+        "Of a Unified thread with modified crests (MOD): least major diameter of the external, "
+        "least minor diameter of the internal thread",
+        least=1,
+        greatest=1000,
+        default=None,
+    )
+    crest_greatest = fields.Length(
+        "The greatest of the same diameter", least=1, greatest=1000, default=None
+    )
 
 
 class BasicProfileReply(fields.Schema):
@@ -94,6 +104,7 @@ class LimitsReply(fields.Schema):
         nullable=True,
     )
     rounded_root = fields.Flag("True where the designation asks for the rounded root form")
+    modified = fields.Flag("True where the crest's limits are given beside the designation (MOD)")
     allowance = fields.Length("Allowance (fundamental deviation), never negative")
     major_diameter = fields.Nested(LimitSpan, "Limits of major diameter")
     pitch_diameter = fields.Nested(LimitSpan, "Limits of pitch diameter")
@@ -147,6 +158,7 @@ class ThreadReply(fields.Schema):
         nullable=True,
     )
     rounded_root = fields.Flag("True where the designation asks for the rounded root form")
+    modified = fields.Flag("True where the crest's limits are given beside the designation (MOD)")
     classes = fields.Nested(ClassesReply, "Classes to choose from for this size")
     editions = fields.ListOf(
         fields.Text("Edition"), "Editions whose limits can be asked for, the default first"
