@@ -134,7 +134,7 @@ def test_npt_limits_lie_at_the_face_of_the_part() -> None:
         assert abs(found.pitch_diameter.max - (basic + turn)) < Decimal("0.00002")
         assert found.basic.major_diameter == basic + Decimal("0.05714")
         assert found.basic.minor_diameter == basic - Decimal("0.05714")
-        assert found.basic.taper == 0.0625
+        assert (found.basic.taper, found.basic.starts) == (0.0625, 1)
         assert found.basic.thread_height == pytest.approx(0.8 / 14)
         assert found.basic.crest_width == pytest.approx(0.03812 / 14, rel=1e-3)
         assert found.basic.crest_width == found.basic.root_width
@@ -159,9 +159,13 @@ def test_nptf_has_sharper_crests_than_roots_on_both_sides() -> None:
     assert outside.extra["crest_truncation_min"] == Decimal("0.0026")
     assert outside.extra["crest_truncation_max"] == Decimal("0.0043")
     assert outside.extra["root_truncation_max"] == Decimal("0.0061")
-    # Metal meets at the crests before the flanks: screw crest at least up to the nut's root.
-    height = outside.extra["thread_height_max"]
-    assert height == Decimal("0.05500")
+    assert outside.extra["thread_height_max"] == Decimal("0.05500")
+    # By hand, E0 0.758429, E1 0.778429, p/16 0.004464, H 0.061859; crest 2f 0.005143 to 0.008571,
+    # root 2f 0.008571 to 0.012143.
+    assert outside.major_diameter == Span(Decimal("0.80725"), Decimal("0.81961"))
+    assert outside.minor_diameter == Span(Decimal("0.70068"), Decimal("0.71318"))
+    assert inside.major_diameter == Span(Decimal("0.82368"), Decimal("0.83618"))
+    assert inside.minor_diameter == Span(Decimal("0.71725"), Decimal("0.72961"))
 
 
 def test_npt_lengths_in_threads_and_their_sum() -> None:

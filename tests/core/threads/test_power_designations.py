@@ -27,6 +27,7 @@ SIDES: tuple[Side, ...] = ("external", "internal")
         ("2 1/2-0.5P-0.5L ACME", "2 1/2-2 ACME"),
         ("2 1/2-0.5P-1L ACME", "2 1/2-0.5P-1L ACME"),
         ("1.3-5 ACME-2G", "1.3000-5 ACME-2G"),
+        ("11/32-12 ACME-2G", "11/32-12 ACME-2G"),
         ("tr24x5-7e", "Tr 24x5-7e"),
         ("Tr 24 x 5 - 7H", "Tr 24x5-7H"),
         ("Tr 40x14(P7)LH-8c", "Tr 40x14(P7)-8c-LH"),
@@ -36,6 +37,7 @@ SIDES: tuple[Side, ...] = ("external", "internal")
         ("2.500-8 butt-2a", "2 1/2-8 BUTT-2A"),
         ("2-8 PUSH BUTT 3B LH", "2-8 PUSH-BUTT-3B-LH"),
         ("8-2.5 BUTT", "8-2.5 BUTT"),
+        ("17/32-12 BUTT", "17/32-12 BUTT"),
     ],
 )
 def test_reads_the_spellings_of_the_standards(text: str, designation: str) -> None:
@@ -49,6 +51,8 @@ def test_what_a_power_thread_carries() -> None:
     assert (two.starts, two.pitch, two.lead) == (2, Decimal("0.4"), Decimal("0.8"))
     assert (two.family, two.series, two.side) == ("acme", "special", None)
     assert parse("1/2-10 ACME").series == "ACME"
+    assert parse("11/32-12 ACME").diameter == Decimal("0.3438")
+    assert parse("17/32-12 BUTT").diameter == Decimal("0.5312")
     assert parse("1/2-10 STUB ACME").family == "stub_acme"
     tr = parse("Tr 40x14(P7)-7H-LH")
     assert (tr.starts, tr.pitch, tr.lead, tr.hand, tr.side) == (2, 7, 14, "left", "internal")
@@ -92,6 +96,7 @@ def test_what_a_power_thread_carries() -> None:
         ),
         ("1/4-20 BUTT", ("1/2-20 BUTT", "5/8-20 BUTT", "11/16-20 BUTT"), "from 0.5 to 24 in"),
         ("5/5-8 BUTT", ("1-16 BUTT", "7/8-16 BUTT", "3/4-16 BUTT"), "not 5/5"),
+        ("17/32-10 BUTT", ("17/32-12 BUTT", "17/32-16 BUTT", "17/32-20 BUTT"), "at 17/32 in"),
         ("2-20 BUTT", ("2-16 BUTT", "2-12 BUTT", "2-10 BUTT"), "no 20 threads per inch at 2 in"),
         ("2-4 4/4 BUTT", ("2-4 BUTT", "2-5 BUTT", "2-6 BUTT"), "no 4 4/4 threads"),
         (

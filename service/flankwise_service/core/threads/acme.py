@@ -100,7 +100,7 @@ def _diameter(text: str, size: str, word: str) -> Decimal:
             f"{_WORD[word]} threads run from {table.SMALLEST} to {table.LARGEST} in, not {size}"
         )
         raise unknown(text, detail, _near(exact or Decimal(1), word))
-    return half_up(exact, 4)
+    return to_places(exact, 4)
 
 
 def _standard(diameter: Decimal, word: str) -> str:

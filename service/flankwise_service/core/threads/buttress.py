@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from decimal import Decimal
 
-from flankwise_service.core.threads.common import half_up, plain, side_of, unknown
+from flankwise_service.core.threads.common import half_up, plain, side_of, to_places, unknown
 from flankwise_service.core.threads.model import (
     BasicProfile,
     Family,
@@ -89,10 +89,10 @@ def _pairing(text: str, found: re.Match[str], series: str) -> tuple[Decimal, Dec
         raise unknown(text, f"buttress threads run from 0.5 to 24 in, not {found['size']}", near)
     offered = table.range_of(diameter)[2]
     if threads not in offered:
-        name = size_name(half_up(diameter, 4))
+        name = size_name(to_places(diameter, 4))
         near = closest(threads or Decimal(0), ((n, f"{name}-{plain(n)} {series}") for n in offered))
         raise unknown(text, f"B1.9 has no {found['tpi']} threads per inch at {name} in", near)
-    return half_up(diameter, 4), threads
+    return to_places(diameter, 4), threads
 
 
 def _first(diameter: Decimal, series: str) -> str:
