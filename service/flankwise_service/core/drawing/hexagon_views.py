@@ -10,7 +10,7 @@ from flankwise_service.core.drawing.part import bar_above, part_beside, scale_ba
 from flankwise_service.core.drawing.scene import Scene, check_scene
 from flankwise_service.core.errors import BadInput, Faults
 
-WIDTH, HEIGHT = 1080.0, 660.0
+WIDTH, HEIGHT = 1200.0, 660.0
 PLAN = Box(120.0, 130.0, 350.0, 350.0)
 ELEVATION = Box(640.0, 130.0, 330.0, 350.0)
 

@@ -12,7 +12,7 @@ from flankwise_service.core.drawing.scene import Scene, check_scene
 from flankwise_service.core.errors import BadInput, Faults
 from flankwise_service.core.path.segment import Segment
 
-WIDTH, HEIGHT = 1120.0, 640.0
+WIDTH, HEIGHT = 1180.0, 640.0
 ABOVE = Box(90.0, 100.0, 440.0, 400.0)
 BESIDE = Box(640.0, 100.0, 360.0, 400.0)
 MOST_SEGMENTS = 200_000
@@ -47,7 +47,7 @@ def path_drawing(scene: Scene, segments: Sequence[Segment]) -> str:
     _check_segments(segments, faults)
     faults.raise_any(BadInput)
     tracks = list(_tracks(segments))
-    low, high = _room(scene, tracks)
+    low, high = _room(scene, tracks, _cutter_place(scene, segments))
     scale = min(
         ABOVE.width / (high[0] - low[0]), ABOVE.height / (high[1] - low[1]),
         BESIDE.width / (high[0] - low[0]), BESIDE.height / (high[2] - low[2]),
@@ -106,8 +106,7 @@ def _tracks(segments: Sequence[Segment]) -> Iterator[Track]:
                 yield track
             track = Track(kind, [(segment.begin.x, segment.begin.y, segment.begin.z)])
         track.places.extend(_places(segment, step))
-    if track is not None:
-        yield track
+    yield from [track] if track else ()
 
 
 def _places(segment: Segment, step: float) -> Iterator[tuple[float, float, float]]:
@@ -132,13 +131,16 @@ def _thinned(spots: list[Spot]) -> list[Spot]:
 
 
 def _room(
-    scene: Scene, tracks: list[Track]
+    scene: Scene, tracks: list[Track], cutter_at: Spot | None
 ) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
-    """Return the corners of the box that holds path and part."""
+    """Return the corners of the box that holds path, part and cutter."""
     places = [place for track in tracks for place in track.places]
     wide = max(scene.diameter, scene.bar_width or 0.0) / 2
     cx, cy = scene.centre
     places += [(cx - wide, cy - wide, -1.15 * scene.deep), (cx + wide, cy + wide, 0.0)]
+    if cutter_at is not None:
+        half = (scene.cutter_diameter or 0.0) / 2
+        places += [(cutter_at[0] + k * half, cutter_at[1] + k * half, 0.0) for k in (-1, 1)]
     low, high = (tuple(pick(p[i] for p in places) for i in range(3)) for pick in (min, max))
     return (low[0], low[1], low[2]), (high[0], high[1], high[2])
 
@@ -150,12 +152,20 @@ def _centred(box: Box, scale: float, low: Spot, high: Spot) -> View:
     return View(scale, left, base)
 
 
-def _cutter(canvas: Canvas, view: View, scene: Scene, segments: Sequence[Segment]) -> None:
-    """Draw the cutter's circle where the last thread arc begins."""
+def _cutter_place(scene: Scene, segments: Sequence[Segment]) -> Spot | None:
+    """Return where the cutter is drawn: where the last thread arc begins."""
     if scene.cutter_diameter is None:
-        return
+        return None
     cuts = [segment for segment in segments if segment.purpose == "thread"] or [segments[0]]
-    at = view.spot(*cuts[-1].begin[:2])
+    return cuts[-1].begin[:2]
+
+
+def _cutter(canvas: Canvas, view: View, scene: Scene, segments: Sequence[Segment]) -> None:
+    """Draw the cutter's circle."""
+    place = _cutter_place(scene, segments)
+    if place is None or scene.cutter_diameter is None:
+        return
+    at = view.spot(*place)
     canvas.circle(at, view.scale * scene.cutter_diameter / 2, "tool")
     canvas.line((at[0] - 6, at[1]), (at[0] + 6, at[1]), "line")
     canvas.line((at[0], at[1] - 6), (at[0], at[1] + 6), "line")

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flankwise_service.core.drawing.canvas import Box, Canvas, Spot, View, length_text
+from flankwise_service.core.drawing.canvas import Box, Canvas, Spot, View, fitted, length_text
 from flankwise_service.core.drawing.part import part_beside, scale_bar
 from flankwise_service.core.drawing.scene import Scene, check_scene
 from flankwise_service.core.errors import BadInput, Faults
 from flankwise_service.core.units import from_mm
 
 WIDTH, HEIGHT = 1040.0, 660.0
-PICTURE = Box(170.0, 100.0, 470.0, 470.0)
+PICTURE = Box(200.0, 150.0, 420.0, 420.0)
 WORDS_AT = 720.0
 CAUTIONS = (
     "Prove the program out in air above the part first.",
@@ -38,16 +38,15 @@ def setup_drawing(scene: Scene, heights: Heights) -> str:
     `scene.cutter_diameter` draws the tool, waiting at the safe height over the middle.
     """
     _check(scene, heights)
-    canvas = Canvas("setup", f"Setup {scene.name}".strip(), WIDTH, HEIGHT)
-    canvas.write((40.0, 34.0), scene.name or "Setup", "head")
+    canvas = Canvas("setup", f"Setup at the machine {scene.name}".strip(), WIDTH, HEIGHT)
+    canvas.write((40.0, 34.0), scene.name or "Setup at the machine", "head")
     canvas.write((40.0, 54.0), "setup from the side, to one scale", "small")
     wide = max(scene.diameter * 1.25, scene.bar_width or 0.0, scene.cutter_diameter or 0.0)
     low, high = -1.15 * scene.deep, heights.safe_height * 1.45
-    scale = min(PICTURE.width / wide, PICTURE.height / (high - low))
-    middle = PICTURE.top + PICTURE.height / 2
-    view = View(scale, PICTURE.left + PICTURE.width / 2, middle + scale * (high + low) / 2)
     centre = scene.centre[0]
-    view = view._replace(left=view.left - scale * centre)
+    left, right = min(0.0, centre - wide / 2), max(0.0, centre + wide / 2)
+    view = fitted(PICTURE, (left, low), (right, high))
+    scale = view.scale
     part_beside(canvas, view, scene)
     _jaws(canvas, view, scene, wide)
     _levels(canvas, view, scene, heights, wide)
@@ -111,7 +110,8 @@ def _tool(
     if heights.tip_to_tooth:
         y = view.spot(0, heights.safe_height + heights.tip_to_tooth)[1]
         canvas.line((left, y), (right, y), "lead")
-    canvas.write((right + 10, top + 14), f"tool {heights.tool_number}, length set at the tip")
+    text = f"tool {heights.tool_number}, length set at the tip"
+    canvas.write(((left + right) / 2, top - 8), text, anchor="middle")
 
 
 def _zero(canvas: Canvas, at: Spot) -> None:

@@ -1,0 +1,248 @@
+"""Path, hexagon and setup: to scale, whole, and refused where they can't be drawn."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from flankwise_service.core.drawing.hexagon_views import hexagon_drawing
+from flankwise_service.core.drawing.path_views import MOST_PLACES, MOST_SEGMENTS, path_drawing
+from flankwise_service.core.drawing.scene import Scene
+from flankwise_service.core.drawing.setup_sketch import CAUTIONS, Heights, setup_drawing
+from flankwise_service.core.errors import BadInput
+from support.program_jobs import arc, hole, line
+from support.svg import SVG, extent, of_class, parsed, places, words
+
+BOSS = Scene("in", "external", 0.872, 0.875, 0.37, across_flats=1.25, depth=1.05, name="boss")
+PORT = Scene("mm", "internal", 18.5, 20.0, 12.0, bar_diameter=40.0, depth=26.0)
+HEIGHTS = Heights(1.0, 0.1, "G55", 0.03, 7)
+
+lengths = st.floats(0.5, 70.0)
+scenes = st.builds(
+    Scene,
+    st.sampled_from(["in", "mm"]),
+    st.sampled_from(["external", "internal"]),
+    lengths,
+    lengths,
+    st.none() | lengths,
+    bar_diameter=st.none() | lengths,
+    centre=st.tuples(st.floats(-70, 70), st.floats(-70, 70)),
+    name=st.sampled_from(["", "M20x1.5-6H", "<b>&\"'"]),
+)
+
+
+def pointers(made: Any, *arguments: Any) -> list[str]:
+    with pytest.raises(BadInput) as refused:
+        made(*arguments)
+    return [fault.pointer for fault in refused.value.faults]
+
+
+# ---- the path
+
+
+def test_the_path_is_drawn_to_the_scale_of_its_part() -> None:
+    root = parsed(path_drawing(PORT, hole()))
+    bar, hole_drawn = of_class(root, "bar", "circle")[0], of_class(root, "hole", "circle")[0]
+    scale = float(bar.get("r") or 0) / 20.0
+    assert float(hole_drawn.get("r") or 0) / scale == pytest.approx(9.25, rel=1e-3)
+    tool = of_class(root, "tool", "circle")[0]
+    assert float(tool.get("r") or 0) / scale == pytest.approx(6.0, rel=1e-3)
+    above, beside = (places(node) for node in of_class(root, "cut", "polyline"))
+    assert extent(above)[0] / scale == pytest.approx(8.0, rel=5e-3)
+    assert extent(above)[1] / scale == pytest.approx(8.0, rel=5e-3)
+    cuts = [segment for segment in hole() if segment.purpose == "thread"]
+    rise = cuts[-1].end.z - cuts[0].begin.z
+    assert extent(beside)[1] / scale == pytest.approx(rise, rel=1e-2)
+    middle = (float(bar.get("cx") or 0), float(bar.get("cy") or 0))
+    for spot in above:
+        assert math.dist(spot, middle) / scale == pytest.approx(4.0, abs=0.02)
+    assert "centre path diameter 8.000 mm" in words(root)
+    assert "hole diameter 18.500 mm" in words(root)
+    assert "thread 20.000 mm" in words(root)
+    assert "segments" in (root.findtext(f"{SVG}desc") or "")
+
+
+def test_kinds_of_path_are_told_apart_and_named() -> None:
+    path = [
+        line((30, 0, 5), (30, 0, -1), None), arc((30, 0, -1), (0, 0), 360, 0, "clockwise")._replace(purpose="boss"),
+        line((30, 0, -1), (30, 0, 5), None), *hole(),
+    ]  # fmt: skip
+    root = parsed(path_drawing(replace(PORT, side="external"), path))
+    for kind, name in (("boss", "blank milled to size"), ("cut", "thread"), ("rapid", "rapid"),
+                       ("lead", "lead-in")):  # fmt: skip
+        assert of_class(root, kind, "polyline")
+        assert name in words(root)
+    assert "boss diameter" in words(root)
+    plain = parsed(path_drawing(replace(PORT, cutter_diameter=None), [line((0, 0, 1), (5, 0, 1))]))
+    assert not of_class(plain, "tool", "circle")
+    assert "cutter\n" not in words(plain) + "\n"
+    assert "centre path" not in words(plain)
+
+
+def test_a_path_without_thread_arcs_shows_the_cutter_at_its_begin() -> None:
+    root = parsed(path_drawing(PORT, [line((0, 0, 1), (5, 0, 1))]))
+    assert of_class(root, "tool", "circle")
+
+
+def test_sense_of_arcs_is_kept() -> None:
+    quarter = arc((9, 0, 0), (0, 0), 90)
+    tops = []
+    for segment in (quarter, arc((9, 0, 0), (0, 0), 90, 0, "clockwise")):
+        above = places(of_class(parsed(path_drawing(PORT, [segment])), "cut", "polyline")[0])
+        tops.append(above[-1][1] - above[0][1])
+    assert tops[0] == pytest.approx(-tops[1])
+    assert tops[0] < 0  # counter-clockwise goes up on the page
+
+
+def test_long_paths_are_thinned_for_the_eye() -> None:
+    turns = [arc((9, 0, 0.001 * k), (0, 0), 360, 0.001) for k in range(3000)]
+    text = path_drawing(PORT, turns)
+    root = parsed(text)
+    for node in of_class(root, "cut", "polyline"):
+        assert len(places(node)) <= 2 * MOST_PLACES + 2
+    assert len(text) < 600_000
+    many = [line((k % 7, 0, 1), ((k + 1) % 7, 0, 1)) for k in range(3 * MOST_PLACES)]
+    drawn = of_class(parsed(path_drawing(PORT, many)), "rapid", "polyline")
+    assert all(len(places(node)) <= 2 * MOST_PLACES for node in drawn)
+
+
+@pytest.mark.parametrize(
+    "segment",
+    [
+        arc((9, 0, 0), (0, 0), 90)._replace(centre=None),
+        arc((9, 0, 0), (0, 0), 90)._replace(sense=None),
+        arc((9, 0, 0), (0, 0), 90)._replace(sweep=0.0),
+        arc((9, 0, 0), (0, 0), 90)._replace(sweep=math.inf),
+        arc((9, 0, 0), (0, 0), 90)._replace(centre=(0.0, math.nan)),
+        line((0, 0, 0), (math.nan, 0, 0)), line((0, 0, -1e9), (0, 0, 0)),
+    ],
+)  # fmt: skip
+def test_paths_that_cannot_be_drawn(segment: Any) -> None:
+    assert pointers(path_drawing, PORT, [line((0, 0, 0), (1, 0, 0)), segment]) == ["/segments/1"]
+
+
+def test_paths_too_short_or_too_long() -> None:
+    assert pointers(path_drawing, PORT, []) == ["/segments"]
+    few = [line((0, 0, 0), (1, 0, 0))]
+    assert pointers(path_drawing, PORT, few * (MOST_SEGMENTS + 1)) == ["/segments"]
+
+
+@given(scenes, st.floats(0.2, 5.0))
+@settings(deadline=None, max_examples=60)
+def test_any_path_drawing_is_whole(scene: Scene, ratio: float) -> None:
+    radius = scene.diameter / 2 * ratio
+    x, y = scene.centre
+    path = [arc((x + radius, y, 0.0), (x, y), 360, -scene.length)]
+    parsed(path_drawing(scene, path))
+
+
+# ---- the hexagon
+
+
+def test_the_hexagon_has_its_flats_and_corners_to_scale() -> None:
+    root = parsed(hexagon_drawing(BOSS, 0.79))
+    corners = places(of_class(root, "bar", "polygon")[0])
+    wide, tall = extent(corners)
+    assert wide / tall == pytest.approx(2 / math.sqrt(3), rel=1e-3)
+    boss = of_class(root, "part", "circle")[0]
+    assert 2 * float(boss.get("r") or 0) / tall == pytest.approx(0.872 / 1.25, rel=1e-3)
+    block, stub = of_class(root, "bar", "rect")[0], of_class(root, "part", "rect")[0]
+    scale = tall / 1.25
+    assert float(block.get("width") or 0) == pytest.approx(wide, abs=0.05)
+    assert float(stub.get("width") or 0) / scale == pytest.approx(0.872, rel=1e-3)
+    assert float(stub.get("height") or 0) / scale == pytest.approx(1.05, rel=1e-3)
+    shown = words(root)
+    for text in ("across flats 1.2500 in", "across corners 1.4434 in", "boss diameter 0.8720 in",
+                 "thread 0.8750 in", "depth 1.0500 in", "corners stand out 0.2857 in"):  # fmt: skip
+        assert text in shown
+    assert "1.4434 in across corners" in (root.findtext(f"{SVG}desc") or "")
+
+
+def test_a_hole_shows_its_wall() -> None:
+    scene = replace(PORT, across_flats=36.0, bar_diameter=None)
+    root = parsed(hexagon_drawing(scene, 20.0))
+    assert "wall from hole to flat 8.750 mm" in words(root)
+    assert of_class(root, "hole", "rect")
+    assert len(of_class(root, "edge", "path")) == 1
+    assert not of_class(parsed(hexagon_drawing(scene)), "edge", "path")
+
+
+@pytest.mark.parametrize(
+    ("changes", "pointer"),
+    [
+        ({"across_flats": None}, "/across_flats"), ({"across_flats": 0.8}, "/diameter"),
+        ({"length": 1.06}, "/length"), ({"diameter": math.nan}, "/diameter"),
+        ({"unit": "ft"}, "/unit"), ({"depth": -1.0}, "/depth"), ({"length": 1e308}, "/length"),
+        ({"centre": (math.inf, 0.0)}, "/centre/0"), ({"cutter_diameter": 0.0}, "/cutter_diameter"),
+        ({"bar_diameter": 1e-320}, "/bar_diameter"),
+    ],
+)  # fmt: skip
+def test_scenes_that_make_no_part(changes: dict[str, Any], pointer: str) -> None:
+    assert pointers(hexagon_drawing, replace(BOSS, **changes)) == [pointer]
+
+
+def test_a_thread_line_far_from_its_thread_is_refused() -> None:
+    assert pointers(hexagon_drawing, BOSS, 2.0) == ["/thread_diameter"]
+
+
+@given(st.floats(0.5, 300.0), st.floats(0.1, 1.0), st.floats(0.05, 6.0), st.floats(0.1, 1.0),
+       st.sampled_from(["external", "internal"]))  # fmt: skip
+@settings(deadline=None, max_examples=60)
+def test_any_hexagon_drawing_is_whole(
+    flats: float, share: float, depth: float, part: float, side: Any
+) -> None:
+    scene = Scene("mm", side, max(0.05, flats * share), max(0.05, part * depth * flats),
+                  across_flats=flats, depth=max(0.05, depth * flats))  # fmt: skip
+    parsed(hexagon_drawing(scene, scene.diameter * 0.9))
+
+
+# ---- the setup
+
+
+def test_the_setup_shows_zero_heights_and_cautions() -> None:
+    root = parsed(setup_drawing(BOSS, HEIGHTS))
+    shown = words(root)
+    for text in ("Work offset G55", "safe height Z 1.0000 in", "clearance Z 0.1000 in",
+                 "tool 7, length set at the tip", "Tip to tooth 0.0300 in",
+                 "X0 Y0: in the middle of boss or hole", *CAUTIONS):  # fmt: skip
+        assert text in shown
+    safe, clearance = (places(node)[0][1] for node in of_class(root, "hidden", "line"))
+    boss = of_class(root, "part", "rect")[0]
+    scale = float(boss.get("width") or 0) / 0.872
+    face = float(boss.get("y") or 0)
+    assert (face - safe) / scale == pytest.approx(1.0, rel=1e-3)
+    assert (face - clearance) / scale == pytest.approx(0.1, rel=1e-2)
+    tool = of_class(root, "tool", "rect")[0]
+    assert places(tool)[1][1] == pytest.approx(safe, abs=0.02)
+    assert float(tool.get("width") or 0) / scale == pytest.approx(0.37, rel=1e-3)
+
+
+def test_a_setup_without_tool_and_off_the_middle() -> None:
+    scene = replace(PORT, cutter_diameter=None, centre=(12.0, -7.0))
+    root = parsed(setup_drawing(scene, Heights(25.0, 0.0)))
+    assert not of_class(root, "tool")
+    assert "boss or hole at X 12.000 mm, Y -7.000 mm" in words(root)
+    assert not of_class(root, "lead")
+
+
+@pytest.mark.parametrize(
+    ("changes", "pointer"),
+    [
+        ({"safe_height": 0.0}, "/safe_height"), ({"safe_height": math.nan}, "/safe_height"),
+        ({"tip_to_tooth": -1.0}, "/tip_to_tooth"), ({"clearance_height": 1.1}, "/clearance_height"),
+        ({"clearance_height": -0.1}, "/clearance_height"),
+    ],
+)  # fmt: skip
+def test_heights_that_make_no_sense(changes: dict[str, Any], pointer: str) -> None:
+    assert pointers(setup_drawing, BOSS, replace(HEIGHTS, **changes)) == [pointer]
+
+
+@given(scenes, st.floats(0.1, 70.0), st.floats(0.0, 1.0))
+@settings(deadline=None, max_examples=60)
+def test_any_setup_drawing_is_whole(scene: Scene, safe: float, share: float) -> None:
+    parsed(setup_drawing(scene, Heights(safe, safe * share)))
