@@ -1,6 +1,8 @@
 """Settings of the WSGI server, each with its reason. Every one can be set by the environment."""
 
 import os
+import shutil
+import tempfile
 
 # Loopback unless told: the buffering proxy stands in front and is what the shop's network sees.
 bind = os.environ.get("FLANKWISE_BIND", "127.0.0.1:8000")
@@ -39,3 +41,25 @@ forwarded_allow_ips = os.environ.get("FLANKWISE_PROXY", "127.0.0.1")
 accesslog = None
 errorlog = "-"
 loglevel = "warning"
+
+# Workers count into files of one folder, so that whichever is asked for /metrics adds up all.
+# It is this run's own and goes with it; in memory, since counting must not wait for a disk.
+_own = "PROMETHEUS_MULTIPROC_DIR" not in os.environ
+if _own:
+    os.environ["PROMETHEUS_MULTIPROC_DIR"] = tempfile.mkdtemp(
+        "-flankwise-counts", dir=worker_tmp_dir
+    )
+
+
+def child_exit(server, worker):
+    """Take what a worker that is gone had under way out of the counts."""
+    # Imported late: it looks at the variable set above when it is loaded.
+    from prometheus_client import multiprocess  # noqa: PLC0415
+
+    multiprocess.mark_process_dead(worker.pid)
+
+
+def on_exit(server):
+    """Leave nothing behind."""
+    if _own:
+        shutil.rmtree(os.environ["PROMETHEUS_MULTIPROC_DIR"], ignore_errors=True)

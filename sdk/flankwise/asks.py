@@ -7,8 +7,11 @@ from typing import Literal, TypedDict
 __all__ = [
     "BatchAsk",
     "BlankDepthAsk",
+    "BoreMillingAsk",
+    "BossMillingAsk",
     "CutterAsk",
     "CutterForThreadAsk",
+    "HelixPartAsk",
     "JobBossAsk",
     "JobCostsAsk",
     "JobCuttingAsk",
@@ -24,10 +27,12 @@ __all__ = [
     "OffsetMeasurementAsk",
     "PassAsk",
     "PathSegmentAsk",
+    "PathStockAsk",
     "PlaceAsk",
     "ProgramOperationAsk",
     "ProgramSetupAsk",
     "ProgramToolAsk",
+    "RadialPassAsk",
     "RadiusOffsetAsk",
     "SectionCutAsk",
     "SpanAsk",
@@ -196,6 +201,230 @@ class BatchAsk(_BatchAskNeeded, total=False):
     """Material for one part"""
 
 
+class _RadialPassAskNeeded(TypedDict):
+    """What RadialPassAsk can't be without."""
+
+    radius: float
+    """Radius of the centre path; for a taper thread where it crosses the face"""
+    feed: float
+    """Feed along the centre path, per minute (see cutting_feed)"""
+
+
+class RadialPassAsk(_RadialPassAskNeeded, total=False):
+    """One radial pass over the whole thread. A spring pass repeats the radius before it."""
+
+    lead_feed: float | None
+    """Feed on the lead-in and lead-out arcs; left out, what keeps the feed at the cutting edge"""
+
+
+class _BossMillingAskNeeded(TypedDict):
+    """What BossMillingAsk can't be without."""
+
+    diameter: float
+    """Finished diameter"""
+    depth: float
+    """From the face down to shoulder or bottom"""
+    cutter_diameter: float
+    """Diameter of the end mill"""
+    edge_feed: float
+    """Feed at the cutting edge, per minute; each arc gets its own at the centre"""
+    clearance_height: float
+    """Height of the tool's tip above the face where it may move freely"""
+    stock_diameter: float
+    """Diameter of the circle around the stock; of a hexagon, its size across corners"""
+    depth_per_level: float
+    """Greatest depth of one level"""
+    clearance: float
+    """Radial gap between cutter and stock where the path enters and leaves"""
+
+
+class BossMillingAsk(_BossMillingAskNeeded, total=False):
+    """A boss to be milled out of bar."""
+
+    milling: Literal["climb", "conventional"]
+    """Climb or conventional"""
+    width_per_pass: float | None
+    """Greatest radial width of cut; left out: half the cutter's diameter"""
+    finish_allowance: float
+    """Left all round for a last round"""
+    centre: list[float]
+    """Centre, X and Y"""
+    greatest_sweep: int
+    """Greatest angle of one arc, degrees: 90, 180 or 360"""
+    chord_tolerance: float | None
+    """Given: straight lines instead of arcs, each within this of the true curve"""
+    plunge_feed: float | None
+    """Given: the way down is fed, not rapid"""
+    motion: Literal["helical", "level"]
+    """Going down evenly round the boss, or a full turn at each depth"""
+
+
+class _BoreMillingAskNeeded(TypedDict):
+    """What BoreMillingAsk can't be without."""
+
+    diameter: float
+    """Finished diameter"""
+    depth: float
+    """From the face down to shoulder or bottom"""
+    cutter_diameter: float
+    """Diameter of the end mill"""
+    edge_feed: float
+    """Feed at the cutting edge, per minute; each arc gets its own at the centre"""
+    clearance_height: float
+    """Height of the tool's tip above the face where it may move freely"""
+    depth_per_turn: float
+    """Greatest depth of one turn"""
+    clearance: float
+    """Height above the face where each round begins"""
+
+
+class BoreMillingAsk(_BoreMillingAskNeeded, total=False):
+    """A hole to be bored by a helix of the end mill."""
+
+    milling: Literal["climb", "conventional"]
+    """Climb or conventional"""
+    width_per_pass: float | None
+    """Greatest radial width of cut; left out: half the cutter's diameter"""
+    finish_allowance: float
+    """Left all round for a last round"""
+    centre: list[float]
+    """Centre, X and Y"""
+    greatest_sweep: int
+    """Greatest angle of one arc, degrees: 90, 180 or 360"""
+    chord_tolerance: float | None
+    """Given: straight lines instead of arcs, each within this of the true curve"""
+    plunge_feed: float | None
+    """Given: the way down is fed, not rapid"""
+    pilot_diameter: float
+    """Diameter of a hole that is there to full depth; 0: solid"""
+    greatest_ramp_angle: float | None
+    """Steepest way down the end mill stands"""
+
+
+class _HelixPartAskNeeded(TypedDict):
+    """What HelixPartAsk can't be without."""
+
+    side: Literal["external", "internal"]
+    """External or internal thread"""
+    pitch: float
+    """Pitch"""
+    length: float
+    """Length of full thread, from the face to the middle of the last groove"""
+    blank_diameter: float
+    """Diameter of the boss (external) or hole (internal) before threading"""
+    cutter: CutterAsk
+    """The thread mill"""
+    passes: list[RadialPassAsk]
+    """Radial passes, in order"""
+    clearance: float
+    """Radial gap between cutter and blank wherever the path enters or leaves"""
+    clearance_height: float
+    """Height of the tool's tip above the face where it may move freely"""
+
+
+class HelixPartAsk(_HelixPartAskNeeded, total=False):
+    """A thread to be milled, its lengths in the unit of the request around it."""
+
+    hand: Literal["right", "left"]
+    """Hand of the thread"""
+    milling: Literal["climb", "conventional"]
+    """Climb or conventional; the sense and the motion along Z follow from it"""
+    starts: int
+    """Starts of the thread"""
+    centre: list[float]
+    """Centre, X and Y"""
+    start_angle: float
+    """Where the groove of the first start crosses the face, counter-clockwise from +X"""
+    turns_above_face: float | None
+    """Turns run above the face; left out: until the tooth just leaves the part"""
+    turns_below_length: float
+    """Turns run beyond the length, where there is room"""
+    relief_width: float | None
+    """Width of a relief groove below the length; the thread runs out into its middle"""
+    lead_in: Literal["quarter_arc", "half_arc", "radial"]
+    """How the cutter comes to the thread"""
+    lead_out: Literal["quarter_arc", "half_arc", "radial"]
+    """How it leaves"""
+    lead_arc_radius: float | None
+    """Radius of the lead arcs; left out: half the centre path's (internal), the least that
+    clears the blank (external)
+    """
+    straight_lead: float
+    """Length of a straight piece before each lead-in arc and after each lead-out arc, in which a
+    control can switch its radius offset
+    """
+    greatest_sweep: int
+    """Greatest angle of one arc, degrees: 90, 180 or 360"""
+    overlap: float
+    """How far past a full turn each step of a multi-row cutter goes"""
+    taper: float
+    """Change of diameter per length of a taper thread, 0.0625 for 1:16; 0 for a straight one"""
+    radial_tolerance: float | None
+    """Greatest radial departure of a taper thread's arcs from its cone; needed with taper"""
+    chord_tolerance: float | None
+    """Given: straight lines instead of arcs, each within this of the true curve"""
+    plunge_feed: float | None
+    """Given: the way down to the lead-in is fed, not rapid"""
+    blunt_start: bool
+    """Mill the thread's thin first turn away at the face"""
+
+
+class _PathSegmentAskNeeded(TypedDict):
+    """What PathSegmentAsk can't be without."""
+
+    kind: Literal["rapid", "line", "arc"]
+    """How it moves"""
+    purpose: Literal[
+        "approach", "plunge", "lead_in", "thread", "lead_out", "retract", "boss", "bore", "link"
+    ]
+    """What it is for"""
+    begin: PlaceAsk
+    """Where it begins"""
+    end: PlaceAsk
+    """Where it ends"""
+
+
+class PathSegmentAsk(_PathSegmentAskNeeded, total=False):
+    """One piece of a path, as the service's own path replies give it."""
+
+    centre: list[float] | None
+    """Centre X and Y of an arc, null for straight pieces"""
+    sense: Literal["clockwise", "counterclockwise"] | None
+    """Sense of an arc seen from +Z"""
+    sweep: float
+    """Angle turned, 0 for straight pieces"""
+    feed: float | None
+    """Feed along the path, per minute; null for a rapid"""
+    radial_pass: int
+    """Radial pass, from 1; 0 where it is none"""
+    start: int
+    """Start of the thread, from 1; 0 where it is none"""
+
+
+class _PathStockAskNeeded(TypedDict):
+    """What PathStockAsk can't be without."""
+
+    side: Literal["external", "internal"]
+    """A boss (external) or a hole (internal)"""
+    diameter: float
+    """Of the boss or hole before threading"""
+
+
+class PathStockAsk(_PathStockAskNeeded, total=False):
+    """The stock around the thread, its face at Z 0."""
+
+    depth: float | None
+    """Down to the shoulder or the hole's bottom; left out: there is none"""
+    across_flats: float | None
+    """Hexagon bar, its size across flats"""
+    flat_angle: float
+    """Direction square to a flat, counter-clockwise from +X"""
+    outside_diameter: float | None
+    """Round bar, its diameter; with neither the stock has no end"""
+    centre: list[float]
+    """Centre, X and Y"""
+
+
 class _PassAskNeeded(TypedDict):
     """What PassAsk can't be without."""
 
@@ -306,38 +535,6 @@ class ProgramToolAsk(_ProgramToolAskNeeded, total=False):
     """
     name: str
     """What the shop calls the tool"""
-
-
-class _PathSegmentAskNeeded(TypedDict):
-    """What PathSegmentAsk can't be without."""
-
-    kind: Literal["rapid", "line", "arc"]
-    """How it moves"""
-    purpose: Literal[
-        "approach", "plunge", "lead_in", "thread", "lead_out", "retract", "boss", "bore", "link"
-    ]
-    """What it is for"""
-    begin: PlaceAsk
-    """Where it begins"""
-    end: PlaceAsk
-    """Where it ends"""
-
-
-class PathSegmentAsk(_PathSegmentAskNeeded, total=False):
-    """One piece of a path, as the service's own path replies give it."""
-
-    centre: list[float] | None
-    """Centre X and Y of an arc, null for straight pieces"""
-    sense: Literal["clockwise", "counterclockwise"] | None
-    """Sense of an arc seen from +Z"""
-    sweep: float
-    """Angle turned, 0 for straight pieces"""
-    feed: float | None
-    """Feed along the path, per minute; null for a rapid"""
-    radial_pass: int
-    """Radial pass, from 1; 0 where it is none"""
-    start: int
-    """Start of the thread, from 1; 0 where it is none"""
 
 
 class _ProgramOperationAskNeeded(TypedDict):

@@ -36,6 +36,10 @@ class Settings:
     """Seconds a caller or proxy may keep a lookup (Cache-Control: max-age)."""
     access_log: bool = True
     """Whether each request writes one line of JSON to standard output."""
+    token_file: str = ""
+    """File of tokens (web/access.py), read again when it changes; empty: see `tokens`."""
+    tokens: str = ""
+    """The same as text, lines separated by semicolons; with neither, no token is asked for."""
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] | None = None) -> Settings:
@@ -73,7 +77,7 @@ def _yes_or_no(text: str) -> bool:
         raise ValueError(text) from None
 
 
-_READERS: dict[str, tuple[Callable[[str], Any], int, str]] = {
+_READERS: dict[str, tuple[Callable[[str], Any], Any, str]] = {
     "body_cap": (int, 1_024, "a whole number of bytes, at least 1024"),
     "depth_cap": (int, 8, "a whole number, at least 8"),
     "query_cap": (int, 128, "a whole number of characters, at least 128"),
@@ -81,4 +85,6 @@ _READERS: dict[str, tuple[Callable[[str], Any], int, str]] = {
     "lookup_bytes": (int, 0, "a whole number of bytes, 0 or more"),
     "lookup_age": (int, 0, "a whole number of seconds, 0 or more"),
     "access_log": (_yes_or_no, 0, "true or false"),
+    "token_file": (str, "", "the path of a file"),
+    "tokens": (str, "", "lines of tokens, separated by semicolons"),
 }

@@ -17,10 +17,12 @@ from flankwise_service import __version__, create_app
 from flankwise_service.config import Settings
 from flankwise_service.core import errors
 from flankwise_service.core.errors import Fault, Refusal
+from flankwise_service.web.access import Access
 from flankwise_service.web.app import answer_error, build_app
 from flankwise_service.web.front import Front
 from flankwise_service.web.log import AccessLog
 from flankwise_service.web.lookups import Lookups
+from flankwise_service.web.metrics import Meter
 from flankwise_service.web.problems import CODES, Problem, of_refusal, of_status, shown
 
 ASKED = "/v1/echo/name?name=a&unit=in"
@@ -131,7 +133,7 @@ def test_the_inner_application_is_closed_even_when_it_fails() -> None:
         return Chunks()
 
     out = io.StringIO()
-    front = Front(inner, Lookups(1, 1), AccessLog(True, out))
+    front = Front(inner, Lookups(1, 1), Access(), AccessLog(True, out), Meter())
     environ = {"REQUEST_METHOD": "POST", "PATH_INFO": "/", "QUERY_STRING": ""}
     chunks = front(environ, lambda status, headers, exc_info=None: None)
     with pytest.raises(RuntimeError):

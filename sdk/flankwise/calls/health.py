@@ -42,3 +42,7 @@ class HealthCalls(Calls):
                 time.sleep(0.1)
             else:
                 return
+
+    def metrics(self) -> str:
+        """Return the service's counts in Prometheus' text format."""
+        return self._get_text("/metrics", "text/plain")

@@ -11,9 +11,11 @@ from werkzeug.exceptions import HTTPException
 from flankwise_service.config import Settings
 from flankwise_service.core.errors import Refusal
 from flankwise_service.web import health
-from flankwise_service.web.front import REQUEST_ID, Front
+from flankwise_service.web.access import Access
+from flankwise_service.web.front import PROBLEM, REQUEST_ID, Front
 from flankwise_service.web.log import AccessLog
 from flankwise_service.web.lookups import Lookups
+from flankwise_service.web.metrics import Meter
 from flankwise_service.web.operation import BASE, State
 from flankwise_service.web.problems import MEDIA_TYPE, Problem, of_refusal, of_status
 
@@ -23,6 +25,7 @@ SUBJECTS: tuple[str, ...] = (
     "threads_uses",
     "stock",
     "cutting",
+    "path",
     "form",
     "gauging",
     "program",
@@ -39,19 +42,23 @@ def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJ
     app = Flask("flankwise_service", static_folder=None)
     app.url_map.merge_slashes = False
     lookups = Lookups(settings.lookup_entries, settings.lookup_bytes)
-    app.extensions["flankwise"] = State(settings, lookups)
+    access = Access(settings.tokens, settings.token_file)
+    meter = Meter()
+    app.extensions["flankwise"] = State(settings, lookups, access, meter)
     app.register_blueprint(health.blueprint)
     for name in subjects:
         module = import_module(name if "." in name else f"{__package__}.{name}")
         app.register_blueprint(module.blueprint, url_prefix=BASE)
     app.register_error_handler(Exception, answer_error)
-    app.wsgi_app = Front(app.wsgi_app, lookups, AccessLog(settings.access_log))  # type: ignore[method-assign]
+    log = AccessLog(settings.access_log)
+    app.wsgi_app = Front(app.wsgi_app, lookups, access, log, meter)  # type: ignore[method-assign]
     return app
 
 
 def answer_error(error: Exception) -> Response:
     """Return the problem reply for whatever went wrong. Nothing of our insides leaks."""
     problem = _problem_of(error)
+    request.environ[PROBLEM] = problem.code
     request_id = str(request.environ.get(REQUEST_ID, ""))
     if problem.status >= 500:
         logger.error("request %s failed", request_id, exc_info=error)

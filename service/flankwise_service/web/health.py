@@ -10,7 +10,8 @@ from flask import Blueprint
 
 from flankwise_service import __version__
 from flankwise_service.web.body import JSON
-from flankwise_service.web.operation import operation
+from flankwise_service.web.metrics import MEDIA_TYPE
+from flankwise_service.web.operation import operation, state
 from flankwise_service.web.schemas.health import HealthReply, NothingAsked
 
 blueprint = Blueprint("health", __name__)
@@ -41,6 +42,19 @@ def readyz(asked: dict[str, Any]) -> object:
 def contract(asked: dict[str, Any]) -> object:
     """The OpenAPI document of this very version, as the package holds it."""
     return contract_bytes()
+
+
+@operation(
+    blueprint, "GET", "/metrics", id="metrics", tag="health", asks=NothingAsked, replies=None,
+    renders={MEDIA_TYPE: bytes, "text/plain": bytes}, summary="Counts for Prometheus",
+    keep=False, under="",
+)  # fmt: skip
+def metrics(asked: dict[str, Any]) -> object:
+    """Requests by operation and status, their time, problems by code, and those under way.
+
+    For the shop's own monitoring: let the proxy keep it from the outside.
+    """
+    return state().meter.text()
 
 
 @cache

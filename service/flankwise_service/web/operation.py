@@ -18,12 +18,14 @@ from flankwise_service import __version__
 from flankwise_service.config import Settings
 from flankwise_service.core.errors import Refusal
 from flankwise_service.web.accept import choose
+from flankwise_service.web.access import Access
 from flankwise_service.web.body import JSON, read_json
 from flankwise_service.web.dump import to_json
 from flankwise_service.web.fields import Schema
 from flankwise_service.web.front import OPERATION
 from flankwise_service.web.load import load, query
 from flankwise_service.web.lookups import Lookups, Rendered, etag_of, key_of, same
+from flankwise_service.web.metrics import Meter
 from flankwise_service.web.problems import of_refusal
 
 Compute = Callable[[dict[str, Any]], object]
@@ -56,15 +58,17 @@ class Operation:
     @property
     def media_types(self) -> tuple[str, ...]:
         """What the reply can be given as, the one preferred first."""
-        return ((JSON,) if self.replies else ()) + tuple(self.renders)
+        return tuple(dict.fromkeys(((JSON,) if self.replies else ()) + tuple(self.renders)))
 
 
 @dataclass(slots=True)
 class State:
-    """What the application holds: settings, its operations, and the kept lookups."""
+    """What the application holds: settings, kept lookups, tokens, counts, and its operations."""
 
     settings: Settings
     lookups: Lookups
+    access: Access
+    meter: Meter
     operations: dict[str, Operation] = field(default_factory=dict)
 
 
@@ -164,7 +168,8 @@ def _lookup_reply(declared: Operation, held: State, media_type: str, body: bytes
     response = Response(body, content_type=_full(media_type))
     etag = etag_of(body, __version__)
     response.headers["ETag"] = etag
-    response.headers["Cache-Control"] = f"public, max-age={held.settings.lookup_age}"
+    who = "private" if held.access.wanted else "public"
+    response.headers["Cache-Control"] = f"{who}, max-age={held.settings.lookup_age}"
     _vary(response, declared)
     key = key_of(environ)
     if key is not None:

@@ -10,6 +10,7 @@ from flask import Flask
 
 from contract.writing.json_schema import Components
 from flankwise_service import __version__
+from flankwise_service.web.access import GUARDED
 from flankwise_service.web.operation import Operation
 from flankwise_service.web.problems import CODES, MEDIA_TYPE, TYPE_PREFIX
 
@@ -58,10 +59,17 @@ def document(app: Flask, examples: Examples) -> dict[str, Any]:
             "schemas": dict(sorted((components.schemas | _problem_schemas()).items())),
             "responses": _problem_responses(),
             "headers": HEADERS,
+            "securitySchemes": {"bearer": BEARER},
         },
     }
 
 
+BEARER = {
+    "type": "http",
+    "scheme": "bearer",
+    "description": "Asked for only where the shop has set tokens. Scope `read` is for GET, `plan` "
+    "for POST.",
+}
 HEADERS: dict[str, Any] = {
     "X-Request-Id": {
         "description": "The caller's own X-Request-Id, or one made for this request.",
@@ -113,6 +121,8 @@ def _operation(
         if named:
             content["examples"] = named
         described["requestBody"] = {"required": True, "content": {JSON: content}}
+    if declared.path.startswith(GUARDED):
+        described["security"] = [{}, {"bearer": []}]
     described["responses"] = _responses(declared, components, examples)
     return described
 
@@ -181,7 +191,9 @@ def _responses(
             "description": "The caller holds these bytes already (If-None-Match).",
             "headers": _headers(headers),
         }
-    for status in GET_PROBLEMS if declared.method == "GET" else POST_PROBLEMS:
+    told = GET_PROBLEMS if declared.method == "GET" else POST_PROBLEMS
+    guarded = (401, 403) if declared.path.startswith(GUARDED) else ()
+    for status in sorted((*told, *guarded)):
         replies[str(status)] = {"$ref": f"#/components/responses/Problem{status}"}
     refused = {
         _slug(each["name"]): {"summary": each["name"], "value": each["reply"]}
@@ -210,9 +222,14 @@ def _problem_responses() -> dict[str, Any]:
 
 def _problem_response(status: int) -> dict[str, Any]:
     said = [f"`{code}`: {title}." for code, (known, title) in CODES.items() if known == status]
+    headers = _headers(["X-Request-Id", "Service-Version", "Cache-Control"])
+    if status in (401, 403):
+        headers["WWW-Authenticate"] = {
+            "description": "How to authenticate (RFC 6750).", "schema": {"type": "string"},
+        }  # fmt: skip
     return {
         "description": " ".join(said),
-        "headers": _headers(["X-Request-Id", "Service-Version", "Cache-Control"]),
+        "headers": headers,
         "content": {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}},
     }
 
