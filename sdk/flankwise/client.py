@@ -11,6 +11,7 @@ from flankwise.calls.drawing import DrawingCalls
 from flankwise.calls.form import FormCalls
 from flankwise.calls.gauging import GaugingCalls
 from flankwise.calls.health import HealthCalls
+from flankwise.calls.path import PathCalls
 from flankwise.calls.plan import PlanCalls
 from flankwise.calls.program import ProgramCalls
 from flankwise.calls.stock import StockCalls
@@ -27,6 +28,7 @@ class Client(
     GaugingCalls,
     StockCalls,
     CuttingCalls,
+    PathCalls,
     ProgramCalls,
     DrawingCalls,
     PlanCalls,

@@ -1,0 +1,142 @@
+"""Calls of the subject path."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from typing import Any, Literal
+
+from flankwise.asks import (
+    BoreMillingAsk,
+    BossMillingAsk,
+    CutterAsk,
+    HelixPartAsk,
+    PathSegmentAsk,
+    PathStockAsk,
+    RadialPassAsk,
+)
+from flankwise.calls.base import Calls, Unit, composed
+from flankwise.results import BlankPathReply, HelixReply, PathCollisionReply, SegmentReply
+
+Side = Literal["external", "internal"]
+Hand = Literal["right", "left"]
+Milling = Literal["climb", "conventional"]
+Entry = Literal["quarter_arc", "half_arc", "radial"]
+
+
+class PathCalls(Calls):
+    """The thread's helix, the blank's rounds, and clearances of the tool from the stock."""
+
+    def path_helix(
+        self,
+        *,
+        unit: Unit,
+        side: Side,
+        pitch: float,
+        length: float,
+        blank_diameter: float,
+        cutter: CutterAsk,
+        passes: Sequence[RadialPassAsk],
+        clearance: float,
+        clearance_height: float,
+        hand: Hand = "right",
+        milling: Milling = "climb",
+        starts: int = 1,
+        centre: Sequence[float] = (0.0, 0.0),
+        start_angle: float = 0.0,
+        turns_above_face: float | None = None,
+        turns_below_length: float = 0.0,
+        relief_width: float | None = None,
+        lead_in: Entry = "half_arc",
+        lead_out: Entry = "half_arc",
+        lead_arc_radius: float | None = None,
+        straight_lead: float = 0.0,
+        greatest_sweep: int = 360,
+        overlap: float = 10.0,
+        taper: float = 0.0,
+        radial_tolerance: float | None = None,
+        chord_tolerance: float | None = None,
+        plunge_feed: float | None = None,
+        blunt_start: bool = False,
+    ) -> HelixReply:
+        """Return the whole path of a thread, with turns, direction and totals.
+
+        For very long paths see `path_helix_segments`, which never holds more than a line.
+        """
+        return self._post(
+            "/v1/path/helix",
+            HelixReply,
+            unit=unit,
+            side=side,
+            pitch=pitch,
+            length=length,
+            blank_diameter=blank_diameter,
+            cutter=cutter,
+            passes=passes,
+            clearance=clearance,
+            clearance_height=clearance_height,
+            hand=hand,
+            milling=milling,
+            starts=starts,
+            centre=centre,
+            start_angle=start_angle,
+            turns_above_face=turns_above_face,
+            turns_below_length=turns_below_length,
+            relief_width=relief_width,
+            lead_in=lead_in,
+            lead_out=lead_out,
+            lead_arc_radius=lead_arc_radius,
+            straight_lead=straight_lead,
+            greatest_sweep=greatest_sweep,
+            overlap=overlap,
+            taper=taper,
+            radial_tolerance=radial_tolerance,
+            chord_tolerance=chord_tolerance,
+            plunge_feed=plunge_feed,
+            blunt_start=blunt_start,
+        )
+
+    @composed
+    def path_helix_segments(self, **asked: Any) -> Iterator[SegmentReply]:
+        """Yield the segments of a thread's path as they arrive, however many there are.
+
+        Takes what `path_helix` takes.
+        """
+        for line in self._stream("/v1/path/helix", "application/x-ndjson", **asked):
+            piece = json.loads(line)
+            if "kind" in piece:
+                yield SegmentReply.of(piece)
+
+    def path_blank(
+        self,
+        *,
+        unit: Unit,
+        boss: BossMillingAsk | None = None,
+        bore: BoreMillingAsk | None = None,
+    ) -> BlankPathReply:
+        """Return the path that mills a boss or bores a hole; give one of them."""
+        return self._post("/v1/path/blank", BlankPathReply, unit=unit, boss=boss, bore=bore)
+
+    def path_collision(
+        self,
+        *,
+        unit: Unit,
+        stock: PathStockAsk,
+        helix: HelixPartAsk | None = None,
+        segments: Sequence[PathSegmentAsk] | None = None,
+        cutter: CutterAsk | None = None,
+        cut: Literal["thread", "blank"] = "thread",
+        least_clearance: float = 0.0,
+    ) -> PathCollisionReply:
+        """Return how near the tool comes to the stock: for a thread, or for segments and cutter."""
+        return self._post(
+            "/v1/path/collision",
+            PathCollisionReply,
+            unit=unit,
+            stock=stock,
+            helix=helix,
+            segments=segments,
+            cutter=cutter,
+            cut=cut,
+            least_clearance=least_clearance,
+        )
