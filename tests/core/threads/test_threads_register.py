@@ -155,6 +155,13 @@ def test_find_holds_every_word_in_the_order_of_the_list() -> None:
     names = list(designations())
     assert [names.index(name) for name in found] == sorted(names.index(name) for name in found)
     assert find("") == tuple(names)
+    assert all("1 7/8" not in name for name in found)
+    assert {name.split("-")[0] for name in find("1 7/8 un")} == {"1 7/8"}
+    assert find("1-7/8 un") == find("1 7/8 UN")
+    assert all("11/16" not in name for name in find("1/16"))
+    assert find("7/8-14") == tuple(name for name in find("7/8") if "7/8-14" in name)
+    assert find("M20x1.5 ") == ("M20x1.5",)
+    assert find("(") == find("[") == ()
     assert find("no such thread") == ()
 
 

@@ -7,12 +7,14 @@ import unicodedata
 from collections.abc import Iterable
 from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from difflib import SequenceMatcher
-from functools import cache
+from functools import cache, lru_cache
 
 from flankwise_service.core.errors import BadInput, Fault, UnknownThread
 from flankwise_service.core.threads.model import Side, Thread
 
 LONGEST_DESIGNATION = 60
+_COMPARED, _LIKE = 30, 0.5
+"""How many names are compared letter by letter, and how like one must be (1 is the same)."""
 _SPELLINGS = {
     "×": "x", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "\u00a0": " ", "\t": " ",
     "¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
@@ -117,17 +119,31 @@ def plain(value: Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+@lru_cache(maxsize=8192)
+def _letter_pairs(text: str) -> frozenset[str]:
+    marked = f" {text.upper()} "
+    return frozenset(marked[at : at + 2] for at in range(len(marked) - 1))
+
+
 def nearest(text: str, designations: Iterable[str], count: int = 3) -> tuple[str, ...]:
     """Return up to `count` designations spelled most like `text`, the likest first.
+
+    Pairs of letters in common choose a few, and these are compared letter by letter.
 
     >>> nearest("M8x1.1", ["M8", "M8x1", "M10x1", "1/4-20 UNC"], 2)
     ('M8x1', 'M10x1')
     """
+    pairs = _letter_pairs(text)
+    shared = []
+    for place, name in enumerate(designations):
+        own = _letter_pairs(name)
+        if common := len(pairs & own):
+            shared.append((-common / (len(pairs) + len(own)), place, name))
     matcher = SequenceMatcher(autojunk=False)
     matcher.set_seq2(text.upper())
-    scored: list[tuple[float, int, str]] = []
-    for place, name in enumerate(designations):
+    scored = []
+    for _, place, name in sorted(shared)[:_COMPARED]:
         matcher.set_seq1(name.upper())
-        if matcher.real_quick_ratio() >= 0.6 and matcher.quick_ratio() >= 0.6:
-            scored.append((-matcher.ratio(), place, name))
+        if (ratio := matcher.ratio()) >= _LIKE:
+            scored.append((-ratio, place, name))
     return tuple(name for _, _, name in sorted(scored)[:count])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 from functools import lru_cache, partial
@@ -120,16 +121,28 @@ def designations() -> Iterator[str]:
     return iter(_all_designations())
 
 
+_MIXED = re.compile(r"(\d)-(?=\d{1,2}/\d)")
+_WORD = re.compile(r"\d{1,2} \d{1,2}/\S+|\S+")
+
+
 def find(text: str) -> tuple[str, ...]:
     """Return the designations that hold every word of `text`, in the order of the whole list.
+
+    A fraction is found as a size of its own: 7/8 doesn't find 1 7/8, and 1/16 doesn't find 11/16.
 
     >>> find("7/8 unf")
     ('7/8-14 UNF',)
     """
-    words = text.upper().split()
+    words = _WORD.findall(_MIXED.sub(r"\1 ", text.upper()))
+    patterns = [re.compile(_pattern(word), re.IGNORECASE) for word in words]
     return tuple(
-        name for name in _all_designations() if all(word in name.upper() for word in words)
+        name for name in _all_designations() if all(each.search(name) for each in patterns)
     )
+
+
+def _pattern(word: str) -> str:
+    exact = re.escape(word)
+    return rf"(?<!\d)(?<!\d ){exact}(?!\d)" if "/" in word else exact
 
 
 def limits_in(given: Limits, unit: Unit) -> StatedLimits:
