@@ -176,6 +176,9 @@ def test_npt_lengths_in_threads_and_their_sum() -> None:
     assert extra["pitch_diameter_at_wrench_makeup"] == Decimal("0.74503")  # E0 - 3 p/16
     assert extra["minor_diameter_at_small_end"] == Decimal("0.70129")
     assert extra["diameter_increase_per_thread"] == Decimal("0.00446")
+    assert extra["vanish_length_turns"] == Decimal("3.47")
+    assert extra["wrench_makeup_turns"] == Decimal("3.00")
+    assert "one turn off" in limits("1/2 NPT", side="external").notes[3]
     assert limits("3 NPT", side="external").extra["wrench_makeup_length"] == Decimal("0.2500")
     standings = {
         size: [s.standing for s in limits(f"{size} NPT", side="external").sources]
@@ -263,7 +266,12 @@ def test_taper_extra_names_the_gauge_plane() -> None:
         assert extra["pitch_diameter_at_gauge_plane"] == Decimal("19.793")
         assert extra["minor_diameter_at_gauge_plane"] == Decimal("18.631")
         assert extra["thread_height"] == Decimal("1.162")
+        assert extra["diameter_increase_per_thread"] == Decimal("0.113")  # P/16
     outside = limits("R 1/2")
+    assert outside.extra["gauge_length_turns"] == Decimal("4.52")
+    assert outside.extra["gauge_length_tolerance_turns"] == Decimal("0.99")
+    assert outside.extra["useful_thread_length_turns"] == Decimal("7.28")
+    assert limits("Rc 1/2").extra["gauge_plane_tolerance_turns"] == Decimal("1.27")
     assert outside.minor_diameter == Span(Decimal("18.006"), Decimal("18.231"))
     assert outside.pitch_diameter == Span(Decimal("19.168"), Decimal("19.393"))
     assert outside.basic.pitch_diameter == Decimal("19.280")
@@ -271,3 +279,4 @@ def test_taper_extra_names_the_gauge_plane() -> None:
     assert outside.tolerances.major_diameter == outside.tolerances.minor_diameter
     assert "gauge length" in outside.notes[0]
     assert "half a pitch" in limits("Rc 1/2").notes[0]
+    assert "one turn off" in outside.notes[2]

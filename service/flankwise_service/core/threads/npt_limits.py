@@ -97,6 +97,8 @@ def lengths(thread: Thread) -> dict[str, Decimal | None]:
         "diameter_increase_per_thread": to_places(TAPER * pitch, 5),
         "hand_tight_engagement_turns": to_places(hand_tight * threads, 2),
         "effective_length_turns": to_places(effective * threads, 2),
+        "wrench_makeup_turns": to_places(makeup * threads, 2),
+        "vanish_length_turns": to_places(vanish * threads, 2),
     }
 
 

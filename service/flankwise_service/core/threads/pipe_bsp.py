@@ -23,6 +23,7 @@ from flankwise_service.core.threads.model import (
     Tolerances,
 )
 from flankwise_service.core.threads.reading import (
+    GAUGE_TURN,
     SIZE,
     THREADS_PER_INCH,
     closest,
@@ -235,23 +236,28 @@ def _taper_limits(thread: Thread, side: Side, size: iso_228.ParallelSize) -> Lim
         notes=(
             f"Diameters are at the face of the part; the gauge plane is {plane} it, taper 1:16.",
             "ISO 7-1 sets the place of the gauge plane along the axis; these diameters follow.",
+            GAUGE_TURN,
         ),
-        extra=_taper_extra(row, size, external),
+        extra=_taper_extra(thread.pitch, row, size, external),
     )
 
 
 def _taper_extra(
-    row: iso_7.TaperSize, size: iso_228.ParallelSize, external: bool
+    pitch: Decimal, row: iso_7.TaperSize, size: iso_228.ParallelSize, external: bool
 ) -> dict[str, Decimal | None]:
-    """Return the gauge diameters and lengths by their trade names, mm."""
+    """Return gauge diameters and lengths by their trade names, mm; names in `_turns` are counts."""
     found: dict[str, Decimal | None] = {
         "thread_height": size.height,
         "major_diameter_at_gauge_plane": size.major,
         "pitch_diameter_at_gauge_plane": size.pitch_diameter,
         "minor_diameter_at_gauge_plane": size.minor,
+        "diameter_increase_per_thread": to_places(TAPER * pitch, 3),
     }
     if not external:
-        return found | {"gauge_plane_tolerance": row.internal_tolerance}
+        return found | {
+            "gauge_plane_tolerance": row.internal_tolerance,
+            "gauge_plane_tolerance_turns": to_places(row.internal_tolerance / pitch, 2),
+        }
     gauge, tolerance = row.gauge_length, row.gauge_length_tolerance
     return found | {
         "gauge_length": gauge,
@@ -261,4 +267,7 @@ def _taper_extra(
         "useful_thread_length": row.useful_length,
         "useful_thread_length_at_gauge_length_max": row.useful_length + tolerance,
         "useful_thread_length_at_gauge_length_min": row.useful_length - tolerance,
+        "gauge_length_turns": to_places(gauge / pitch, 2),
+        "gauge_length_tolerance_turns": to_places(tolerance / pitch, 2),
+        "useful_thread_length_turns": to_places(row.useful_length / pitch, 2),
     }

@@ -24,6 +24,7 @@ from flankwise_service.core.threads.model import (
     Tolerances,
 )
 from flankwise_service.core.threads.reading import (
+    GAUGE_TURN,
     SIZE,
     THREADS_PER_INCH,
     closest,
@@ -198,6 +199,7 @@ def _taper_limits(thread: Thread, side: Side) -> Limits:
             f"Diameters are {where}; taper 1:16, measured along the axis.",
             "The pitch diameter may lie one turn large or small of basic (gauge tolerance).",
             "Crest and root follow the pitch diameter with the least and greatest truncation.",
+            GAUGE_TURN,
         ),
         extra=formulas.lengths(thread) | shape,
     )

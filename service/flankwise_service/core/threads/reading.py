@@ -12,6 +12,11 @@ SIZE = r"(?P<size>\d{1,2}[ -]\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{0,2}\.\d{1,5}|\d
 """Pattern of an inch size in a pipe, power or British designation: 1/2, 1 1/4, 1-1/4, 1.25, 2."""
 THREADS_PER_INCH = r"(?P<tpi>\d{1,2}(?:\.\d{1,4}|[ -]\d/\d)?)"
 """Pattern of threads per inch: 14, 11.5, 11 1/2, 11-1/2."""
+GAUGE_TURN = (
+    "A gauge that stands one turn off means diameter_increase_per_thread on the diameter: half of "
+    "it on the cutter's radius."
+)
+"""What a taper thread's gauge tells the one who mills it: geometry of the taper."""
 
 
 def take_hand(text: str) -> tuple[str, Hand]:
