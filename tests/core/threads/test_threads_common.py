@@ -115,7 +115,7 @@ def test_plain_writes_no_needless_digit(value: str, text: str) -> None:
 
 def test_nearest_prefers_the_likest_and_leaves_out_the_unlike() -> None:
     names = ["M8", "M8x1", "M80x1.5", "1/4-20 UNC"]
-    assert nearest("m8x1.5", names) == ("M80x1.5", "M8x1")
+    assert nearest("m8x1.5", names) == ("M80x1.5", "M8x1", "M8")
     assert nearest("m8x1.5", names, 1) == ("M80x1.5",)
     assert nearest("zzzz", names) == ()
     assert nearest("", names) == ()
