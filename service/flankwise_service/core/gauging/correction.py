@@ -4,6 +4,7 @@ A cutter's radius offset keeps its centre off the programmed contour. A larger o
 farther: less is cut. So an external thread grows and an internal one shrinks when the offset is
 made larger, by `diameter_per_radius` for each unit of offset: 2 for a rigid shift of the path,
 a little more or less where the form really cut changes with the path's radius (core/form).
+Source: the geometry of cutter compensation; the guards are common practice, no source.
 Lengths in one unit; `unit` only says how they are printed.
 """
 

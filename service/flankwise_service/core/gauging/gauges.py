@@ -48,6 +48,11 @@ def gauges(limits: Sized) -> tuple[Gauge, ...]:
     """Return the gauges that accept a thread inside its limits, in the unit of the limits.
 
     Refused (NoSource) for taper threads: those are gauged by how far they screw on.
+
+    >>> from flankwise_service.core.threads import limits as limits_of
+    >>> go, no_go = gauges(limits_of("1/4-20 UNC-2A"))[:2]
+    >>> go.pitch_diameter, no_go.pitch_diameter
+    (Decimal('0.2164'), Decimal('0.2127'))
     """
     if limits.basic.taper:
         raise NoSource(

@@ -13,8 +13,8 @@ angles or not. The line (0, c, h) through the centre is square to both normals a
 radius: a wire laid along it touches where the ball does, its contacts lie opposite each other (so
 it is balanced in turning), and flat anvils press it along the radius. Any other tilt
 lifts it, because the wire holds the ball inside it.
-(Derived here. It agrees to 0.00002 with the constants for Acme threads of large lead angle in
-Machinery's Handbook 31, p. 2136, and with a search over all tilts: see tests.)
+Source: derived here. It agrees to 0.00002 with the constants for Acme threads of large lead angle
+in Machinery's Handbook 31, p. 2136, and with a search over all tilts: see tests.
 """
 
 from __future__ import annotations

@@ -53,6 +53,15 @@ def inspection(
 
     Refused: BadInput; Impossible where the wire can't touch this thread's flanks, or the reading
     is so far off that it isn't this thread, wire or tool.
+    Sources: those of its steps, measure.py and correction.py.
+
+    >>> from flankwise_service.core.threads import limits as limits_of
+    >>> told = inspection(
+    ...     limits_of("7/8-14 UNF-2A"), 0.8877, 0.04, "three wires",
+    ...     unit="in", reading_uncertainty=0.0001,
+    ... )
+    >>> told.verdict.standing, told.correction.words
+    ('too large', 'make the radius offset smaller by 0.0026 in')
     """
     groove = groove_of(limits.basic, limits.side)
     least, greatest = pitch_limits(limits)

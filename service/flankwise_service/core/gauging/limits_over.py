@@ -129,6 +129,11 @@ def limits_over(
 
     Refused (Impossible, at /wire) when the wire doesn't touch the flanks over the whole tolerance
     or stands below the crest. No limit is rounded: round min up and max down when printing.
+
+    >>> from flankwise_service.core.threads import limits as limits_of
+    >>> over = limits_over(limits_of("7/8-14 UNF-2A"), 0.04)
+    >>> round(over.min.reading, 5), round(over.max.reading, 5)
+    (0.87976, 0.88516)
     """
     groove = groove_of(limits.basic, limits.side)
     refuse_method(groove, method, line)

@@ -1,6 +1,6 @@
 """Two measurements, before and after a change of the offset: how the thread answered.
 
-Lengths in one unit.
+Lengths in one unit. Source: arithmetic on the two; the bounds are common practice, no source.
 """
 
 from __future__ import annotations

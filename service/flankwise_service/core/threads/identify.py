@@ -2,7 +2,8 @@
 
 The crest is the major diameter of an external thread and the minor diameter of an internal one.
 Every designation held is indexed once, by pitch; the limits of size are worked out only
-for those near. Lengths in `unit`.
+for those near. Lengths in `unit`. Source: the limits of each standard; the order of equals and
+what counts as near are common practice, no source.
 """
 
 from __future__ import annotations

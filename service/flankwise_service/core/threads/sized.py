@@ -1,4 +1,7 @@
-"""What the uses of a thread's limits need of them: either `Limits` or `StatedLimits` has it."""
+"""What the uses of a thread's limits need of them: either `Limits` or `StatedLimits` has it.
+
+Source: none of its own; the figures carry theirs.
+"""
 
 from __future__ import annotations
 

@@ -122,6 +122,14 @@ def strength(
     stress; loads come out in that unit times the length unit squared. Shear strength is half of
     tensile strength, as the standards' formulas have it. `engagement` is in `unit`.
     Refused: BadInput, Impossible (threads that can't mate), NoSource.
+
+    >>> from flankwise_service.core.threads import limits as limits_of
+    >>> joint = strength(
+    ...     limits_of("M10-6g"), limits_of("M10-6H"), 10,
+    ...     unit="mm", external_strength=800, internal_strength=310,
+    ... )
+    >>> joint.weakest, round(joint.least_engagement, 1)
+    ('internal thread strips', 13.9)
     """
     refuse_unlike(external, internal)
     out, inn = limits_in(external, unit), limits_in(internal, unit)

@@ -1,6 +1,7 @@
 """What would tell one thread from another, in words for the one at the bench.
 
-Lengths of a `Known` thread are in mm; words are said in the unit asked for.
+Lengths of a `Known` thread are in mm; words are said in the unit asked for. Source: the basic
+profiles of the threads; how to look is common practice, no source.
 """
 
 from __future__ import annotations
@@ -33,7 +34,17 @@ class Known(NamedTuple):
 
 
 def differences(one: Known, first: Known, unit: Unit) -> Iterator[Difference]:
-    """Yield what tells a candidate from the first one, the surest to measure first."""
+    """Yield what tells a candidate from the first one, the surest to measure first.
+
+    >>> from flankwise_service.core.threads import limits, parse
+    >>> def known(name: str, crest: tuple[float, float], pitch: float) -> Known:
+    ...     return Known(parse(name), limits(name, side="external").basic, crest, pitch)
+    >>> pipe, bolt = known("G 5/8 A", (22.6, 22.9), 1.8143), known(
+    ...     "7/8-14 UNF-2A", (21.9, 22.2), 1.8143
+    ... )
+    >>> [difference.by for difference in differences(pipe, bolt, "mm")]
+    ['flank angle', 'crest diameter']
+    """
     mine, its = one.basic, first.basic
     found = False
     for by, words in (
