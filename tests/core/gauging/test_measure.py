@@ -126,7 +126,7 @@ def test_measurements_that_disagree_are_refused_not_averaged() -> None:
     assert nothing.value.faults[0].code == "none"
 
 
-@pytest.mark.parametrize("angle", [5.0, 14.5, 27.5, 29.3, 30.0, 30.8, 45.0])
+@pytest.mark.parametrize("angle", [3.2, 14.5, 27.5, 29.3, 30.0, 30.8, 45.0])
 @pytest.mark.parametrize("starts", [1, 4])
 @pytest.mark.parametrize(
     ("side", "method"),
@@ -163,3 +163,18 @@ def test_readings_that_fit_in_the_section_but_not_on_the_helicoid_are_refused() 
             steep, (10.34453545, 13.35654914), (0.55697797, 1.93128193), "over balls"
         )
     assert refused.value.faults[0].code == "no_angle"
+
+
+@pytest.mark.parametrize(
+    ("angle", "fits"), [(2.9, False), (3.1, True), (57.9, True), (58.1, False)]
+)
+def test_flank_angles_are_looked_for_from_3_to_58_degrees(angle: float, fits: bool) -> None:
+    # Next to no lead, so that the section formula tells the angle.
+    true = Groove(0.1, 0.1, angle, angle)
+    wires = (0.05, 0.062)
+    readings = (reading_over(true, 500.0, 0.05).reading, reading_over(true, 500.0, 0.062).reading)
+    if fits:
+        assert flank_angle_of_two(true, readings, wires)[0] == pytest.approx(angle, abs=1e-5)
+        return
+    with pytest.raises(Impossible):
+        flank_angle_of_two(true, readings, wires)
