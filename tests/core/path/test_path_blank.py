@@ -73,7 +73,7 @@ def test_a_boss_ends_at_its_size_and_depth_and_free_moves_stay_outside(job: Boss
     around = [s for s in path if s.purpose == "boss"]
     cutter = job.cutter_diameter / 2
     assert min(off(job, s.end) for s in around) - cutter == pytest.approx(job.diameter / 2)
-    assert min(s.end.z for s in path) == pytest.approx(-job.depth)
+    assert min(s.end.z for s in path) == -job.depth
     clear = job.stock_diameter / 2 + cutter + job.clearance
     for s in path:
         if s.purpose in ("plunge", "link", "retract"):

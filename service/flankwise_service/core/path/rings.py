@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import zip_longest
 from typing import NamedTuple
 
 from flankwise_service.core.cutting.feed import centre_feed
@@ -89,12 +90,15 @@ def _cut(way: Round, chain: Chain, entry: Lead) -> Iterator[Segment]:
     feed = feed_on(way, first.radius)
     yield from _lead(way, chain, entry, feed, entering=True)
     place = first.point_at(0.0)
-    for curve in chain.curves:
+    for curve, following in zip_longest(chain.curves, chain.curves[1:]):
+        # where the next curve begins is where this one ends, without its rounding
+        last = None if following is None else following.point_at(0.0)
         for end, centre, sweep in helix_arcs(curve, way.greatest_sweep):
+            to = last if last and same_place(end, last, way.cutter_radius) else end
             yield Segment(
-                "arc", way.purpose, place, end, centre, curve.sense, sweep, feed, chain.number
+                "arc", way.purpose, place, to, centre, curve.sense, sweep, feed, chain.number
             )  # fmt: skip
-            place = end
+            place = to
     yield from _lead(way, chain, _half_turn(way, chain, entering=False), feed, entering=False)
 
 
