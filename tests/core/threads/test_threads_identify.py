@@ -167,6 +167,16 @@ def test_everything_wrong_is_told_at_once() -> None:
     assert [fault.code for fault in caught.value.faults] == ["pitch_once"]
 
 
+def test_a_pitch_too_vague_to_name_a_thread_is_refused() -> None:
+    ask(0.5, pitch=0.05, pitch_uncertainty=0.00999)
+    for vague in ({"pitch": 0.05}, {"threads_per_inch": 20}):
+        with pytest.raises(BadInput) as caught:
+            ask(0.5, pitch_uncertainty=0.0101, **vague)
+        assert [fault.pointer for fault in caught.value.faults] == ["/pitch_uncertainty"]
+    with pytest.raises(BadInput):
+        ask(0.5, pitch=0.05, diameter_uncertainty=0.2)
+
+
 @pytest.mark.slow
 def test_every_designation_is_found_by_its_own_measures() -> None:
     from flankwise_service.core.threads.identify import _window

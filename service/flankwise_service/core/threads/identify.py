@@ -24,11 +24,14 @@ from flankwise_service.core.units import Unit, convert, from_mm, to_mm
 
 LEAST_PITCH_MM, GREATEST_PITCH_MM = 0.05, 60.0
 LEAST_DIAMETER_MM, GREATEST_DIAMETER_MM = 0.2, 1500.0
+VAGUEST_DIAMETER_MM = 5.0
 MOST_CANDIDATES = 50
 _NEAR = 0.35
 """How far from its crest limits, in pitches, a thread is still worth naming."""
 _PITCH_SLACK = 0.03
 """How far from its pitch, as a share of it, a thread is still worth naming."""
+_VAGUEST_PITCH = 0.2
+"""A pitch less sure than a fifth of itself names no thread."""
 _CREST_SCALE, _PITCH_SCALE = 0.1, 0.01
 """What counts as one unit of misfit: a tenth of a pitch on the crest, a hundredth on the pitch."""
 _UNLISTED = 3
@@ -110,6 +113,7 @@ def identify(
         crest_diameter, pitch, threads_per_inch, diameter_uncertainty, pitch_uncertainty, unit, most
     )
     measured_pitch = pitch if pitch is not None else _pitch_of(threads_per_inch, unit)
+    _refuse_vague(pitch_uncertainty, measured_pitch, unit)
     seen = _Seen(
         to_mm(crest_diameter, unit),
         to_mm(measured_pitch, unit),
@@ -140,6 +144,19 @@ class _Judged(NamedTuple):
 def _pitch_of(threads_per_inch: float | None, unit: Unit) -> float:
     """Return the pitch in `unit`; _refuse_bad saw to it that threads per inch are given."""
     return convert(1 / float(threads_per_inch or 1), "in", unit)
+
+
+def _refuse_vague(pitch_uncertainty: float, pitch: float, unit: Unit) -> None:
+    faults = Faults()
+    faults.within(
+        "/pitch_uncertainty",
+        pitch_uncertainty,
+        least=0.0,
+        greatest=_VAGUEST_PITCH * pitch,
+        name="pitch uncertainty",
+        unit=unit,
+    )
+    faults.raise_any(BadInput)
 
 
 def _near(seen: _Seen) -> Iterator[_Entry]:
@@ -261,7 +278,7 @@ def _refuse_bad(
         )
 
     within("crest_diameter", crest_diameter, LEAST_DIAMETER_MM, GREATEST_DIAMETER_MM)
-    within("diameter_uncertainty", diameter_uncertainty, 0.0, GREATEST_PITCH_MM)
+    within("diameter_uncertainty", diameter_uncertainty, 0.0, VAGUEST_DIAMETER_MM)
     within("pitch_uncertainty", pitch_uncertainty, 0.0, GREATEST_PITCH_MM)
     if (pitch is None) == (threads_per_inch is None):
         faults.need(

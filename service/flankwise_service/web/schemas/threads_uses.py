@@ -37,10 +37,12 @@ class IdentifyQuery(fields.Schema):
         "Counted threads per inch; else pitch", least=0.5, greatest=500.0, default=None, example=14
     )
     diameter_uncertainty = fields.Length(
-        "Half width of the range the true crest diameter lies in", least=0.0, greatest=10.0
+        "Half width of the range the true crest diameter lies in", least=0.0, greatest=5.0
     )
     pitch_uncertainty = fields.Length(
-        "Half width of the range the true pitch lies in", least=0.0, greatest=10.0
+        "Half width of the range the true pitch lies in; at most a fifth of it",
+        least=0.0,
+        greatest=10.0,
     )
     most = fields.Count(
         "How many candidates at most", least=1, greatest=MOST_CANDIDATES, default=10
