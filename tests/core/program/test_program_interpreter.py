@@ -39,14 +39,14 @@ def test_words_are_read_in_either_case_and_with_blanks_before_their_number() -> 
     (block,) = blocks("n7g1 x-2y.5")
     assert isinstance(block, Block)
     assert block.number == 7
-    assert [(w.letter, w.value) for w in block.words] == [("G", 1.0), ("X", -2.0), ("Y", 0.5)]
+    assert list(block.words) == [("G", 1.0), ("X", -2.0), ("Y", 0.5)]
 
 
 @pytest.mark.parametrize("text", ["G01 X1.", "G01 X+1.", "g1x1", "G1 X 1.", "G01\tX1.0"])
 def test_spellings_of_one_block(text: str) -> None:
     (block,) = blocks(text)
     assert isinstance(block, Block)
-    assert [(w.letter, w.value) for w in block.words] == [("G", 1.0), ("X", 1.0)]
+    assert list(block.words) == [("G", 1.0), ("X", 1.0)]
 
 
 def test_comments_end_where_they_close_or_with_the_line() -> None:

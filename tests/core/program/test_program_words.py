@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
@@ -10,15 +11,21 @@ from hypothesis import strategies as st
 
 from flankwise_service.core.program.blocks import Block, BlockFault, blocks
 from flankwise_service.core.program.interpreter import read_program
+from flankwise_service.core.program.setup import Setup
 from flankwise_service.core.program.words import (
     COMMENT_LENGTH,
     comment,
     counts,
     plain,
-    printed,
     tame,
 )
-from support.program_jobs import texts
+from flankwise_service.core.program.writer import BlockWriter
+from support.program_jobs import MILL, texts
+
+
+def writer(places: int) -> BlockWriter:
+    return BlockWriter(Setup("mm", 1.0, decimals=places), MILL)
+
 
 SAFE = re.compile(r"[A-Za-z0-9 .,+\-/*='_]*")
 LOOSE_WORD = re.compile(r"(?<![A-Za-z])[A-Za-z][ \t]*[+-]?[.]?\d")
@@ -30,7 +37,7 @@ LOOSE_WORD = re.compile(r"(?<![A-Za-z])[A-Za-z][ \t]*[+-]?[.]?\d")
      (10000, 4, "1.0000"), (99999999, 3, "99999.999")],
 )  # fmt: skip
 def test_a_count_is_printed_with_all_its_digits(count: int, places: int, text: str) -> None:
-    assert printed(count, places) == text
+    assert writer(places).text(count) == text
 
 
 def test_rounding_to_counts_is_to_the_nearest() -> None:
@@ -42,8 +49,10 @@ def test_rounding_to_counts_is_to_the_nearest() -> None:
 @given(st.integers(-(10**9), 10**9), st.integers(3, 6))
 @settings(deadline=None)
 def test_printing_and_reading_a_count_gives_it_back(count: int, places: int) -> None:
-    assert counts(float(printed(count, places)), places) == count
-    assert f"%.{places}f" % (count / 10.0**places) == printed(count, places)
+    text = writer(places).text(count)
+    assert counts(float(text), places) == count
+    assert Decimal(text) == Decimal(count).scaleb(-places)
+    assert len(text.partition(".")[2]) == places
 
 
 @pytest.mark.parametrize(

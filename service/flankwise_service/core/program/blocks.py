@@ -29,11 +29,8 @@ _USUAL = re.compile(
 """Blocks as most programs have them: upper case, one blank between words. A shorter way only."""
 
 
-class Word(NamedTuple):
-    """One word: its letter, upper case, and its value."""
-
-    letter: str
-    value: float
+Word = tuple[str, float]
+"""One word: its letter, upper case, and its value."""
 
 
 class Block(NamedTuple):
@@ -60,7 +57,7 @@ def blocks(text: str) -> Iterator[Block | BlockFault]:
     """Yield each block with words or comments, or the fault that keeps it from being read.
 
     >>> [block.words for block in blocks("N10 G01 X-.5 (cut)")]
-    [(Word(letter='G', value=1.0), Word(letter='X', value=-0.5))]
+    [(('G', 1.0), ('X', -0.5))]
     >>> next(blocks("G01 X1..5")).code
     'not_a_word'
     """
@@ -84,7 +81,7 @@ def blocks(text: str) -> Iterator[Block | BlockFault]:
 def _block(index: int, line: str) -> Block | BlockFault:
     """Return one line's words, or its first fault."""
     if len(line) <= LONGEST_BLOCK and _USUAL.fullmatch(line):
-        usual = [Word(word[0], float(word[1:])) for word in line.split(" ")]
+        usual = [(word[0], float(word[1:])) for word in line.split(" ")]
         return _numbered(index, line, usual, ())
     if len(line) > LONGEST_BLOCK:
         return BlockFault(index, "block_too_long", f"a block of {len(line)} characters",
@@ -101,7 +98,7 @@ def _block(index: int, line: str) -> Block | BlockFault:
             return _unreadable(index, line, at)
         at = found.end()
         if found["letter"]:
-            words.append(Word(found["letter"].upper(), float(found["number"])))
+            words.append((found["letter"].upper(), float(found["number"])))
         elif found["blank"] is None:
             comments.append(found["comment"] if found["rest"] is None else found["rest"])
     return _numbered(index, line, words, tuple(comments))
@@ -126,10 +123,10 @@ def _numbered(
 ) -> Block | BlockFault:
     """Return the block with its line number taken off."""
     number = None
-    if words and words[0].letter == "N":
-        first = words.pop(0)
-        if not (first.value.is_integer() and 0 <= first.value <= 99999):
+    if words and words[0][0] == "N":
+        value = words.pop(0)[1]
+        if not (value.is_integer() and 0 <= value <= 99999):
             return BlockFault(index, "line_number", "a line number that isn't one from 0 to 99999",
                               "correct it", line[:SHOWN])  # fmt: skip
-        number = int(first.value)
+        number = int(value)
     return Block(index, number, tuple(words), comments, line)

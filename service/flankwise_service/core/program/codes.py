@@ -31,9 +31,9 @@ GROUP_OF: dict[tuple[str, float], str] = {
     for group, known in groups.items()
     for code in known
 }
-LETTERS = frozenset("DFGHIJKMOPRSTXYZ")
-"""N is taken off before; every other letter is unknown here."""
+ONCE = frozenset("DFHIJKOPRSTXYZ")
+"""Letters that may stand once in a block. N is taken off before; every other letter is unknown."""
 REPEATED = frozenset("GM")
-"""Letters that may stand more than once in a block."""
+"""Letters that may stand more than once."""
 PLANES: dict[float, tuple[int, int, int]] = {17: (0, 1, 2), 18: (2, 0, 1), 19: (1, 2, 0)}
 """Axes of each plane, in the order that makes counter-clockwise positive, then the one across."""

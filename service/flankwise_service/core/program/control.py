@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from flankwise_service.core.program.blocks import Word
 from flankwise_service.core.program.codes import PLANES
 from flankwise_service.core.program.modal import (
     FeedMode,
@@ -36,9 +35,14 @@ SPINDLE_OF: dict[float, Spindle] = {3: "clockwise", 4: "counterclockwise", 5: "s
 COOLANT_OF = {7: "mist", 8: "flood"}
 MOVING = frozenset("XYZIJKRF")
 """Letters of a block that only moves."""
+JUST_MOTION = frozenset({"motion"})
+NOTHING: frozenset[str] = frozenset()
+FEED = frozenset("F")
+STRAIGHT, ROUND = frozenset("XYZ"), frozenset("XYZIJKR")
+"""Letters that straight motions and arcs use."""
 
 Groups = Mapping[str, float]
-Values = Mapping[str, Word]
+Values = Mapping[str, float]
 
 
 class Control:
@@ -68,20 +72,32 @@ class Control:
             if began or groups or len(values) > 1:
                 raise Stop("program_number", "O stands alone, in the first block", "move it there")
             return
-        left = set(values)
-        if left <= MOVING and groups.keys() <= {"motion"}:
-            self._feed_word(values, left)
-            self._move(line, groups, values, left)
-            self._leave(left)
+        if not groups or groups.keys() == JUST_MOTION:
+            self._just_move(line, groups, values)
             return
+        left = set(values)
         self._modes(groups, values, left)
         self._tool(groups, values, left)
         self._spindle(groups, values, left)
         self._dwell(groups, values, left)
         self._offsets(groups, values, left)
-        self._move(line, groups, values, left)
-        self._leave(left)
+        self._leave(left - self._move(line, groups, values))
         self.ended = groups.get("stop") in (2, 30)
+
+    def _just_move(self, line: int, groups: Groups, values: Values) -> None:
+        """Carry out a block without other G or M words."""
+        if not values.keys() <= MOVING:
+            left = set(values)
+            self._tool(groups, values, left)
+            self._spindle(groups, values, left)
+            self._feed_word(values, left)
+            self._leave(left - self._move(line, groups, values))
+            return
+        if "F" in values:
+            self._feed_word(values, set())
+        used = self._move(line, groups, values)
+        if not values.keys() <= (used | FEED):
+            self._leave(set(values) - used - FEED)
 
     def _leave(self, left: set[str]) -> None:
         """Stop where a block holds a word without use."""
@@ -104,11 +120,10 @@ class Control:
 
     def _length(self, value: float) -> float:
         """Return a length of the program in the unit given back."""
-        if self.state.unit is None or self.unit is None:
+        unit = self.states[-1].unit
+        if unit is None or self.unit is None:
             raise Stop("no_unit", "a length before the unit is given", "give the unit first")
-        if self.state.unit == self.unit:
-            return value
-        return convert(value, self.state.unit, self.unit)
+        return value if unit == self.unit else convert(value, unit, self.unit)
 
     def _modes(self, groups: Groups, values: Values, left: set[str]) -> None:
         """Unit, feed mode, feed, plane, distance. A feed doesn't outlive its unit or mode."""
@@ -135,7 +150,7 @@ class Control:
         """Feed, kept until changed."""
         if "F" in values:
             left.discard("F")
-            self.feed = values["F"].value
+            self.feed = values["F"]
             if self.feed <= 0.0:
                 raise Stop("feed", "a feed that isn't above zero", "correct the feed")
 
@@ -143,7 +158,7 @@ class Control:
         """Tool chosen and changed. Where a new tool's tip stands isn't known."""
         if "T" in values:
             left.discard("T")
-            self.tool_chosen = _whole(values["T"])
+            self.tool_chosen = _whole("T", values)
         if "tool change" not in groups:
             return
         if self.tool_chosen is None:
@@ -157,9 +172,9 @@ class Control:
         """Spindle and coolant."""
         if "S" in values:
             left.discard("S")
-            if values["S"].value < 0:
+            if values["S"] < 0:
                 raise Stop("spindle_speed", "a spindle speed below zero", "correct it")
-            self._set(spindle_speed=values["S"].value)
+            self._set(spindle_speed=values["S"])
         if "spindle" in groups:
             spindle = SPINDLE_OF[groups["spindle"]]
             if spindle != "stopped" and not self.state.spindle_speed:
@@ -172,10 +187,10 @@ class Control:
     def _dwell(self, groups: Groups, values: Values, left: set[str]) -> None:
         """Dwell in seconds."""
         if "dwell" in groups:
-            if "P" not in values or values["P"].value < 0:
+            if "P" not in values or values["P"] < 0:
                 raise Stop("dwell", "a dwell without its seconds", "give P, not below zero")
             left.discard("P")
-            self.dwell += values["P"].value
+            self.dwell += values["P"]
 
     def _offsets(self, groups: Groups, values: Values, left: set[str]) -> None:
         """Radius, length and work offset; what an offset moves is unknown until given again."""
@@ -187,7 +202,7 @@ class Control:
                 if "H" not in values:
                     raise Stop("length_offset", "G43 without its number", "give H")
                 left.discard("H")
-                number = _whole(values["H"])
+                number = _whole("H", values)
             if number != self.state.length_offset:
                 self.place = (self.place[0], self.place[1], None)
             self._set(length_offset=number)
@@ -210,34 +225,32 @@ class Control:
             raise Stop("radius_offset", f"G{code:g} without its number", "give D")
         left.discard("D")
         side = "left" if code == 41 else "right"
-        self._set(radius_side=side, radius_offset=_whole(values["D"]))
+        self._set(radius_side=side, radius_offset=_whole("D", values))
 
-    def _move(self, line: int, groups: Groups, values: Values, left: set[str]) -> None:
-        """The motion that axis words ask for under the motion word in force."""
-        self.motion = groups.get("motion", self.motion)
-        if not values.keys() & set("XYZ"):
-            return
-        if self.motion is None or self.motion == 80:
+    def _move(self, line: int, groups: Groups, values: Values) -> frozenset[str]:
+        """Carry out the motion that axis words ask for; return the letters it used."""
+        self.motion = code = groups.get("motion", self.motion)
+        if not ("X" in values or "Y" in values or "Z" in values):
+            return NOTHING
+        if code is None or code == 80:
             raise Stop("no_motion_word", "axis words with no motion in force", "give G00 to G03")
-        if self.state.distance is None:
+        state, index = self.states[-1], len(self.states) - 1
+        if state.distance is None:
             raise Stop("no_distance_mode", "a motion before G90 or G91 is given", "give one")
         factor = self._length(1.0)
         begin = self.place
-        end = end_place(begin, values, factor, self.state.distance == "absolute")
-        left -= set("XYZ")
-        index = len(self.states) - 1
-        if self.motion == 0:
+        end = end_place(begin, values, factor, state.distance == "absolute")
+        if code == 0:
             motion = Motion(line, "rapid", begin, end, None, None, 0.0, None, index)
         else:
-            motion = self._cut(line, known(begin), known(end), values, left, factor)
+            motion = self._cut(line, known(begin), known(end), values, factor)
         self.place = end
         self.motions.append(motion)
+        return STRAIGHT if code < 2 else ROUND
 
-    def _cut(
-        self, line: int, begin: Known, end: Known, values: Values, left: set[str], factor: float
-    ) -> Motion:
+    def _cut(self, line: int, begin: Known, end: Known, values: Values, factor: float) -> Motion:
         """Return a line or arc with its feed."""
-        state, index = self.state, len(self.states) - 1
+        state, index = self.states[-1], len(self.states) - 1
         if state.spindle == "stopped":
             raise Stop("spindle_stopped", "a cut with the spindle stopped", "start the spindle")
         if state.plane is None:
@@ -247,27 +260,27 @@ class Control:
         if self.motion != 1:
             tolerance = ARC_TOLERANCE[self.unit or "mm"]
             arc = read_arc(begin, end, values, factor, axes, self.motion == 3, tolerance)
-            left -= set("IJKR")
-        feed = self._feed("F" in values, length_of(begin, end, arc, axes), factor)
+        feed = self._feed("F" in values, begin, end, arc, factor)
         if arc is None:
             return Motion(line, "line", begin, end, None, None, 0.0, feed, index)
         return Motion(line, "arc", begin, end, arc.centre, arc.sense, arc.sweep, feed, index)
 
-    def _feed(self, given: bool, length: float, factor: float) -> float:
+    def _feed(self, given: bool, begin: Known, end: Known, arc: Arc | None, factor: float) -> float:
         """Return the feed a minute along the path."""
-        mode = self.state.feed_mode
+        state = self.states[-1]
+        mode = state.feed_mode
         if self.feed is None or (mode == "inverse time" and not given):
             raise Stop("no_feed", "a cut without a feed", "give F")
-        if mode == "inverse time":
-            return self.feed * length
+        if mode == "per minute":
+            return self.feed * factor
         if mode == "per revolution":
-            return self.feed * factor * (self.state.spindle_speed or 0.0)
-        return self.feed * factor
+            return self.feed * factor * (state.spindle_speed or 0.0)
+        return self.feed * length_of(begin, end, arc, PLANE_AXES[state.plane or "XY"])
 
 
-def _whole(word: Word) -> int:
+def _whole(letter: str, values: Values) -> int:
     """Return a word's value as a number of a tool or offset, or stop."""
-    if word.value != int(word.value) or not 0 <= word.value <= 9999:
-        raise Stop("whole_number", f"{word.letter} takes whole numbers from 0 to 9999",
-                   "correct it")  # fmt: skip
-    return int(word.value)
+    value = values[letter]
+    if not value.is_integer() or not 0 <= value <= 9999:
+        raise Stop("whole_number", f"{letter} takes whole numbers from 0 to 9999", "correct it")
+    return int(value)

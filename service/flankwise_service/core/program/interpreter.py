@@ -11,8 +11,8 @@ Sources: as in `codes`; the order of execution within a block is that of NISTIR 
 
 from __future__ import annotations
 
-from flankwise_service.core.program.blocks import Block, BlockFault, Word, blocks
-from flankwise_service.core.program.codes import GROUP_OF, LETTERS, REPEATED
+from flankwise_service.core.program.blocks import Block, BlockFault, blocks
+from flankwise_service.core.program.codes import GROUP_OF, ONCE, REPEATED
 from flankwise_service.core.program.control import Control
 from flankwise_service.core.program.modal import Reading, Stop
 
@@ -69,25 +69,23 @@ def _carried_out(control: Control, block: Block) -> BlockFault | None:
     return None
 
 
-def _by_group(block: Block) -> tuple[dict[str, float], dict[str, Word]]:
+def _by_group(block: Block) -> tuple[dict[str, float], dict[str, float]]:
     """Return a block's G and M words by modal group, and its other words by letter."""
     groups: dict[str, float] = {}
-    values: dict[str, Word] = {}
-    for word in block.words:
-        if word.letter not in LETTERS:
-            raise Stop("unknown_letter", f"{word.letter} isn't a word this reader knows",
-                       "take it out")  # fmt: skip
-        if word.letter not in REPEATED:
-            if word.letter in values:
-                raise Stop("letter_twice", f"{word.letter} stands twice in one block",
-                           "give it once")  # fmt: skip
-            values[word.letter] = word
+    values: dict[str, float] = {}
+    for letter, value in block.words:
+        if letter in ONCE:
+            if letter in values:
+                raise Stop("letter_twice", f"{letter} stands twice in one block", "give it once")
+            values[letter] = value
             continue
-        group = GROUP_OF.get((word.letter, word.value))
+        if letter not in REPEATED:
+            raise Stop("unknown_letter", f"{letter} isn't a word this reader knows", "take it out")
+        group = GROUP_OF.get((letter, value))
         if group is None:
-            shown = f"{word.letter}{word.value:g}"
+            shown = f"{letter}{value:g}"
             raise Stop("unknown_code", f"{shown} isn't a code this reader knows", "take it out")
         if group in groups:
             raise Stop("group_twice", f'two words of the modal group "{group}"', "give one of them")
-        groups[group] = word.value
+        groups[group] = value
     return groups, values

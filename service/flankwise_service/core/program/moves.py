@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from flankwise_service.core.path.segment import Sense
 from flankwise_service.core.program.arcs import FULL_TURN, centre_by_radius, sweep_as_read
-from flankwise_service.core.program.blocks import Word
 from flankwise_service.core.program.modal import Place, Stop
 
 AXES = "XYZ"
@@ -39,29 +38,33 @@ def known(place: Place) -> Known:
     return x, y, z
 
 
-def end_place(place: Place, values: Mapping[str, Word], factor: float, absolute: bool) -> Place:
+def end_place(place: Place, values: Mapping[str, float], factor: float, absolute: bool) -> Place:
     """Return where the axis words of a block lead.
 
-    >>> end_place((1.0, None, 3.0), {"X": Word("X", 2.0)}, 1.0, False)
+    >>> end_place((1.0, None, 3.0), {"X": 2.0}, 1.0, False)
     (3.0, None, 3.0)
     """
+    if absolute:
+        x, y, z = place
+        return (
+            values["X"] * factor if "X" in values else x,
+            values["Y"] * factor if "Y" in values else y,
+            values["Z"] * factor if "Z" in values else z,
+        )
     ends = list(place)
     for axis, letter in enumerate(AXES):
+        before = place[axis]
         if letter not in values:
             continue
-        given, before = values[letter].value * factor, place[axis]
-        if absolute:
-            ends[axis] = given
-        elif before is None:
+        if before is None:
             raise Stop("place_unknown", f"an increment in {letter} from a place not known yet",
                        "give the axis in G90 first")  # fmt: skip
-        else:
-            ends[axis] = before + given
+        ends[axis] = before + values[letter] * factor
     return ends[0], ends[1], ends[2]
 
 
 def read_arc(
-    begin: Known, end: Known, values: Mapping[str, Word], factor: float, axes: PlaneAxes,
+    begin: Known, end: Known, values: Mapping[str, float], factor: float, axes: PlaneAxes,
     counterclockwise: bool, tolerance: float,
 ) -> Arc:  # fmt: skip
     """Return the arc that G02 or G03 asks for, from I J K or R.
@@ -70,12 +73,12 @@ def read_arc(
     the two, and where a rise per turn doesn't fit the rise.
     """
     first, second, across = axes
-    if not {AXES[first], AXES[second]} & values.keys():
+    if AXES[first] not in values and AXES[second] not in values:
         raise Stop("arc_without_end", "an arc without an end in its plane",
                    f"give {AXES[first]} or {AXES[second]}")  # fmt: skip
     sense: Sense = "counterclockwise" if counterclockwise else "clockwise"
     a, b = (begin[first], begin[second]), (end[first], end[second])
-    if math.dist(a, b) < SAME:
+    if abs(a[0] - b[0]) < SAME and abs(a[1] - b[1]) < SAME:
         b = a
     offsets = (CENTRE_LETTERS[first], CENTRE_LETTERS[second])
     if "R" in values:
@@ -83,20 +86,23 @@ def read_arc(
     else:
         centre = _centre_by_offsets(a, b, values, factor, offsets, tolerance)
     sweep = sweep_as_read(a, b, centre, sense)
-    rise = values.get(CENTRE_LETTERS[across])
-    if rise is not None:
-        _check_rise(rise, factor, abs(end[across] - begin[across]), sweep, RISE_SHARE * tolerance)
+    letter = CENTRE_LETTERS[across]
+    if letter in values:
+        rise, room = abs(end[across] - begin[across]), RISE_SHARE * tolerance
+        if abs(abs(values[letter] * factor) * sweep / FULL_TURN - rise) > room:
+            raise Stop("rise_per_turn", f"{letter} doesn't fit the arc's rise, {rise:.6g}",
+                       "correct one of the two")  # fmt: skip
     return Arc(centre, sense, sweep)
 
 
 def _centre_by_r(
-    a: tuple[float, float], b: tuple[float, float], values: Mapping[str, Word], factor: float,
+    a: tuple[float, float], b: tuple[float, float], values: Mapping[str, float], factor: float,
     offsets: tuple[str, str], sense: Sense,
 ) -> tuple[float, float]:  # fmt: skip
     """Return the centre by R."""
     if set(offsets) & values.keys():
         raise Stop("arc_twice", "an arc by its centre and its radius at once", "give one of them")
-    centre = centre_by_radius(a, b, values["R"].value * factor, sense)
+    centre = centre_by_radius(a, b, values["R"] * factor, sense)
     if centre is None:
         raise Stop("arc_impossible", "no arc of this radius joins begin and end",
                    "correct R, or give the centre")  # fmt: skip
@@ -104,30 +110,23 @@ def _centre_by_r(
 
 
 def _centre_by_offsets(
-    a: tuple[float, float], b: tuple[float, float], values: Mapping[str, Word], factor: float,
+    a: tuple[float, float], b: tuple[float, float], values: Mapping[str, float], factor: float,
     offsets: tuple[str, str], tolerance: float,
 ) -> tuple[float, float]:  # fmt: skip
     """Return the centre by its offsets from the arc's begin."""
-    if not set(offsets) & values.keys():
+    if offsets[0] not in values and offsets[1] not in values:
         raise Stop("arc_without_centre", "an arc without centre or radius",
                    f"give {offsets[0]} and {offsets[1]}, or R")  # fmt: skip
-    i, j = (values[key].value * factor if key in values else 0.0 for key in offsets)
+    i, j = values.get(offsets[0], 0.0) * factor, values.get(offsets[1], 0.0) * factor
     centre = (a[0] + i, a[1] + j)
     radius = math.hypot(i, j)
     if radius == 0.0:
         raise Stop("arc_impossible", "an arc of radius zero", "correct the centre")
-    apart = abs(math.dist(b, centre) - radius)
+    apart = abs(math.hypot(b[0] - centre[0], b[1] - centre[1]) - radius)
     if apart > tolerance + SAME:
         raise Stop("arc_radius", f"the arc's radius at its end differs by {apart:.6g}",
                    f"a control takes at most {tolerance:g}")  # fmt: skip
     return centre
-
-
-def _check_rise(word: Word, factor: float, rise: float, sweep: float, room: float) -> None:
-    """Stop unless the rise per turn fits the rise of the arc."""
-    if abs(abs(word.value * factor) * sweep / FULL_TURN - rise) > room:
-        raise Stop("rise_per_turn", f"{word.letter} doesn't fit the arc's rise, {rise:.6g}",
-                   "correct one of the two")  # fmt: skip
 
 
 def length_of(begin: Known, end: Known, arc: Arc | None, axes: PlaneAxes) -> float:

@@ -22,17 +22,6 @@ def counts(length: float, places: int) -> int:
     return round(length * 10.0**places)
 
 
-def printed(count: int, places: int) -> str:
-    """Return a count of the last digit as a decimal number, always with its point.
-
-    >>> printed(-625, 4), printed(0, 3), printed(12500, 4)
-    ('-0.0625', '0.000', '1.2500')
-    """
-    whole, part = divmod(abs(count), 10**places)
-    sign = "-" if count < 0 else ""
-    return f"{sign}{whole}.{part:0{places}d}"
-
-
 def plain(text: str) -> str:
     """Return `text` in letters, digits and a few marks that mean nothing outside a comment.
 

@@ -34,6 +34,8 @@ UNIT_WORDS = {("in", "G20 G21"): "G20", ("mm", "G20 G21"): "G21",
 GREATEST_LINE_NUMBER = 99999
 """NISTIR 6556, 3.2 (memory): a line number has at most five digits."""
 DEGREES_PER_RADIAN = 57.29577951308232
+SHORT = 20
+"""Counts of way beyond which rounding can't turn an arc into another one."""
 ROUNDING_ROOM = 6
 """Counts by which rounding may lengthen or shorten an arc: more means it reads as another arc."""
 
@@ -100,13 +102,20 @@ def _operation_blocks(setup: Setup, operation: Operation) -> Iterator[str]:
     if tool.coolant != "off":
         yield COOLANT_CODES[tool.coolant]
     writer.at = (x, y, safe)
-    yield from writer.rapid((x, y, z))
-    codes = offset_codes(operation)
-    for index, segment in enumerate(operation.segments):
-        yield from writer.segment(segment, codes.get(index, ""))
-    yield from writer.rapid((writer.at[0], writer.at[1], safe))
+    yield from _blocks_of_path(writer, operation, (x, y, z))
+    yield from filter(None, [writer.rapid((writer.at[0], writer.at[1], safe))])
     if tool.coolant != "off":
         yield "M09"
+
+
+def _blocks_of_path(writer: BlockWriter, operation: Operation, begin: Place) -> Iterator[str]:
+    """Yield the blocks that move, from the safe height to the path's end."""
+    codes = offset_codes(operation)
+    yield from filter(None, [writer.rapid(begin)])
+    for index, segment in enumerate(operation.segments):
+        block = writer.segment(segment, codes.get(index, ""))
+        if block:
+            yield block
 
 
 class BlockWriter:
@@ -114,9 +123,13 @@ class BlockWriter:
 
     def __init__(self, setup: Setup, tool: Tool) -> None:
         self.setup, self.tool, self.scale = setup, tool, 10.0**setup.places
-        self.form = f"%.{setup.places}f"
+        number = f"%.{setup.places}f"
+        self.form = number
+        self.round_form = f"%s X{number} Y{number} Z{number}"
+        self.centre_form = f" I{number} J{number}"
         self.at: Place = (0, 0, 0)
-        self.feed = ""
+        self.feed: float | None = None
+        self.feed_text = ""
 
     def place(self, point: Sequence[float]) -> Place:
         """Return a point of the path as counts of the tool's tip."""
@@ -125,37 +138,37 @@ class BlockWriter:
                 round((point[2] - self.tool.tip_to_tooth) * scale))  # fmt: skip
 
     def text(self, count: int) -> str:
-        """Return a count as printed; for counts within reach the same as `words.printed`."""
+        """Return a count as printed, always with all its digits.
+
+        >>> from flankwise_service.core.program.setup import Setup
+        >>> writer = BlockWriter(Setup("in", 1.0), Tool(1, 1000.0, 1))
+        >>> writer.text(-625), writer.text(0), writer.text(12500)
+        ('-0.0625', '0.0000', '1.2500')
+        """
         return self.form % (count / self.scale)
 
-    def rapid(self, place: Place) -> Iterator[str]:
-        """Yield a rapid to `place`, or nothing when the tool is there."""
+    def rapid(self, place: Place) -> str:
+        """Return a rapid to `place`, or nothing when the tool is there."""
         moved = self._moved(place)
-        if moved:
-            yield f"G00{moved}"
         self.at = place
+        return f"G00{moved}" if moved else ""
 
-    def segment(self, segment: Segment, code: str) -> Iterator[str]:
-        """Yield the block of one segment; nothing where it rounds to no motion at all."""
+    def segment(self, segment: Segment, code: str) -> str:
+        """Return the block of one segment; nothing where it rounds to no motion at all."""
         place = self.place(segment.end)
         if segment.kind == "rapid":
-            yield from self.rapid(place)
-            return
+            return self.rapid(place)
         arc = self._arc(segment, place) if segment.kind == "arc" else None
         if arc is None:
-            yield from self._line(segment, place, code)
-            return
-        turn = "G02" if segment.sense == "clockwise" else "G03"
-        end = (*arc.end, place[2])
-        words = f"X{self.text(end[0])} Y{self.text(end[1])} Z{self.text(end[2])}"
-        yield f"{turn} {words}{self._centre(arc, segment)}{self._feed(segment)}"
-        self.at = end
-
-    def _line(self, segment: Segment, place: Place, code: str) -> Iterator[str]:
-        moved = self._moved(place)
-        if moved:
-            yield f"{code}G01{moved}{self._feed(segment)}"
-        self.at = place
+            moved = self._moved(place)
+            self.at = place
+            return f"{code}G01{moved}{self._feed(segment)}" if moved else ""
+        scale, turn = self.scale, "G02" if segment.sense == "clockwise" else "G03"
+        x, y = arc.end
+        words = self.round_form % (turn, x / scale, y / scale, place[2] / scale)
+        block = f"{words}{self._centre(arc, segment)}{self._feed(segment)}"
+        self.at = (x, y, place[2])
+        return block
 
     def _moved(self, place: Place) -> str:
         """Return the axis words that change."""
@@ -167,11 +180,13 @@ class BlockWriter:
 
     def _feed(self, segment: Segment) -> str:
         """Return the feed word where it changes."""
-        assert segment.feed is not None
-        text = f" F{segment.feed:.{self.setup.feed_places}f}"
-        if text == self.feed:
+        if segment.feed == self.feed:
             return ""
-        self.feed = text
+        self.feed = segment.feed
+        text = f" F{segment.feed:.{self.setup.feed_places}f}"
+        if text == self.feed_text:
+            return ""
+        self.feed_text = text
         return text
 
     def _arc(self, segment: Segment, place: Place) -> ArcWords | None:
@@ -191,9 +206,10 @@ class BlockWriter:
         true_middle = middle(true_begin, centre, segment.sweep, segment.sense)
         way = Way(true_middle, segment.sense)
         grid = printable_centre(begin, end, centre, way)
-        read = sweep_as_read(begin, end, grid, segment.sense)
-        if (read - segment.sweep) * radius > ROUNDING_ROOM * DEGREES_PER_RADIAN:
-            return None  # begin and end round to one place, or change places: a turn too many
+        if segment.sweep * radius < SHORT * DEGREES_PER_RADIAN:
+            read = sweep_as_read(begin, end, grid, segment.sense)
+            if (read - segment.sweep) * radius > ROUNDING_ROOM * DEGREES_PER_RADIAN:
+                return None  # begin and end round to one place, or change places: a turn too many
         return ArcWords(end, grid, None)
 
     def _centre(self, arc: ArcWords, segment: Segment) -> str:
@@ -202,7 +218,7 @@ class BlockWriter:
             words = f" R{self.text(arc.radius)}"
         else:
             i, j = arc.centre[0] - self.at[0], arc.centre[1] - self.at[1]
-            words = f" I{self.text(i)} J{self.text(j)}"
+            words = self.centre_form % (i / self.scale, j / self.scale)
         if self.setup.helix_rise_words and segment.rise:
             rise = abs(segment.rise) * FULL_TURN / segment.sweep
             words += f" K{self.text(counts(rise, self.setup.places))}"
