@@ -122,7 +122,7 @@ def test_held_chips_are_never_thicker_than_wanted(cut, wanted):
     assert held.greatest_chip <= wanted * (1 + 1e-9)
     assert held.capped or held.greatest_chip == pytest.approx(wanted)
     assert held.mean_chip <= held.greatest_chip
-    assert held.feed_per_tooth <= 2 * wanted * (1 + 1e-12)
+    assert max(held.feed_per_tooth, held.feed_per_tooth_edge) <= 2 * wanted * (1 + 1e-12)
     assert (held.feed_per_tooth_edge > held.feed_per_tooth) == (side == "internal")
 
 
@@ -244,8 +244,8 @@ def test_stiff_depths_rise_and_keep_within_their_limits(depth, final, rough, lea
     begins = (0.0, *depths[:-1])
     assert all(a < b for a, b in zip(begins, depths, strict=True))
     bends = [(b - a) * (a + b + 0.1) for a, b in zip(begins, depths, strict=True)]
-    assert bends[-1] <= final * (1 + 1e-9)
-    assert all(one <= rough * (1 + 1e-9) for one in bends[:-1])
+    assert bends[-1] <= final * (1 + 1e-8)
+    assert all(one <= rough * (1 + 1e-8) for one in bends[:-1])
 
 
 moves = st.lists(

@@ -122,7 +122,7 @@ def test_flank_takes_a_thinner_chip():
 @pytest.mark.parametrize(("cutter", "before", "after", "side"), CASES)
 def test_held_chip_is_the_chip_wanted(cutter, before, after, side):
     held = held_chip(0.02, cutter, before, after, side, greatest_factor=10.0)
-    assert not held.capped
+    assert not held.capped, held
     assert held.greatest_chip == pytest.approx(0.02)
     assert greatest_chip(held.feed_per_tooth, held.engagement) == pytest.approx(0.02)
     ratio = after / centre_diameter(after, cutter, side)
@@ -132,14 +132,33 @@ def test_held_chip_is_the_chip_wanted(cutter, before, after, side):
     assert held.chip_wanted == 0.02
 
 
-def test_the_cap_holds_the_feed_and_says_so():
-    light = held_chip(0.02, 6.0, 7.99, 8.0, "internal")
+def test_the_cap_holds_the_axis_around_a_boss_and_says_so():
+    light = held_chip(0.02, 6.0, 8.0, 7.99, "external")
     assert light.capped
     assert light.feed_per_tooth == pytest.approx(0.04)
+    assert light.feed_per_tooth_edge < 0.04
     assert light.greatest_chip < 0.02
+
+
+def test_the_cap_holds_the_edge_inside_a_hole():
+    # The edge advances D/(D - d) = 4 times as far as the axis.
+    held = held_chip(0.02, 6.0, 7.0, 8.0, "internal")
+    assert held.capped
+    assert held.feed_per_tooth_edge == pytest.approx(0.04)
+    assert held.feed_per_tooth == pytest.approx(0.01)
+    assert held.greatest_chip == pytest.approx(0.01 * held.factor)
     nothing = held_chip(0.02, 6.0, 8.0, 8.0, "internal", greatest_factor=1.5)
-    assert (nothing.capped, nothing.feed_per_tooth) == (True, pytest.approx(0.03))
+    assert (nothing.capped, nothing.feed_per_tooth_edge) == (True, pytest.approx(0.03))
     assert nothing.greatest_chip == 0.0
+
+
+def test_just_under_the_cap_the_chip_is_held():
+    free = held_chip(0.02, 6.0, 16.0, 18.0, "internal")
+    assert not free.capped
+    assert free.greatest_chip == pytest.approx(0.02)
+    needed = free.feed_per_tooth_edge / 0.02
+    assert not held_chip(0.02, 6.0, 16.0, 18.0, "internal", greatest_factor=needed * 1.001).capped
+    assert held_chip(0.02, 6.0, 16.0, 18.0, "internal", greatest_factor=needed * 0.999).capped
 
 
 def test_chip_refusals():

@@ -103,7 +103,7 @@ def test_a_machine_too_slow_for_the_feed_thins_the_chip():
 def test_a_spring_pass_runs_at_the_plain_chip_load():
     first, spring = thread_passes(INSIDE, (0.65, 0.65))
     assert spring.force.chip_area_mm2 == 0.0
-    assert spring.chip.feed_per_tooth == pytest.approx(0.02)
+    assert spring.chip.feed_per_tooth_edge == pytest.approx(0.02)
     assert spring.deflection is not None
     assert spring.deflection.deflection_mm == 0.0
     assert first.force.chip_area_mm2 > 0
@@ -137,8 +137,8 @@ def test_stiff_passes_keep_the_pitch_diameter_within_its_shares(milling):
     depths = stiff_thread_depths(cut, 0.7, tolerance, final_share=0.1, rough_share=0.3)
     climbing = thread_passes(replace(cut, milling="climb"), depths)
     errors = [abs(one.deflection.pitch_diameter_error_mm) for one in climbing]
-    assert errors[-1] <= 0.1 * tolerance * (1 + 1e-9)
-    assert max(errors) <= 0.3 * tolerance * (1 + 1e-9)
+    assert errors[-1] <= 0.1 * tolerance * (1 + 1e-8)
+    assert max(errors) <= 0.3 * tolerance * (1 + 1e-8)
     assert len(depths) > 1
     assert depths[-1] == 0.7
     # no pass fewer would do: the greatest final step is used up

@@ -1,4 +1,7 @@
-"""Whole questions a shop asks about cutting, answered with the steps of this folder."""
+"""Whole questions a shop asks about cutting, answered with the steps of this folder.
+
+Source: each step's own module names its own; figures of a material carry theirs with them.
+"""
 
 from __future__ import annotations
 

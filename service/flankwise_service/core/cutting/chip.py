@@ -101,13 +101,18 @@ def held_chip(
 ) -> HeldChip:
     """Return the feed per tooth that keeps the greatest chip thickness at `chip_wanted`.
 
-    feed = chip_wanted/chip_factor, but at most `greatest_factor` times the wanted thickness
-    (2 is common practice, no source): a light pass would otherwise ask for a feed the teeth,
-    and the form of the thread, can't take. With nothing to cut the cap sets the feed.
+    feed = chip_wanted/chip_factor, but neither the axis nor the edge advances more than
+    `greatest_factor` times the wanted thickness for each tooth (2 is common practice, no source).
+    A light pass would otherwise ask for a feed the teeth can't take; and in a hole the edge
+    advances D/(D - d) times as far as the axis, which leaves facets on the wall and asks for a
+    feed so small a circle can't hold. `capped` says that one of the two held the feed, and the
+    chip is then thinner than wanted. With nothing to cut the caps set the feed.
 
     >>> held = held_chip(0.03, 6.0, 7.5, 8.0, "internal")
     >>> round(held.feed_per_tooth, 5), round(held.feed_per_tooth_edge, 5), held.capped
-    (0.04077, 0.16306, False)
+    (0.015, 0.06, True)
+    >>> held_chip(0.03, 6.0, 16.0, 18.0, "internal").capped
+    False
     """
     refuse_outside(
         chip_wanted=(chip_wanted, 1e-7, 1000, None),
@@ -115,9 +120,10 @@ def held_chip(
     )
     angle = engagement_on_circle(cutter_diameter, diameter_before, diameter_after, side)
     factor = chip_factor(angle)
-    capped = factor * float(greatest_factor) < 1
-    feed = float(chip_wanted) * (float(greatest_factor) if capped else 1 / factor)
     to_edge = float(diameter_after) / centre_diameter(diameter_after, cutter_diameter, side)
+    most = float(chip_wanted) * float(greatest_factor) / max(1.0, to_edge)
+    capped = most * factor < float(chip_wanted)
+    feed = most if capped else float(chip_wanted) / factor
     return HeldChip(
         chip_wanted=float(chip_wanted),
         engagement=angle,

@@ -1,4 +1,7 @@
-"""Cost of a batch, from time, rates and how long a cutter lasts."""
+"""Cost of a batch, from time, rates and how long a cutter lasts.
+
+Source: cost accounting by machine hour rate (common practice, no source).
+"""
 
 from __future__ import annotations
 

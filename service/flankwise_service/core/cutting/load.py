@@ -2,6 +2,18 @@
 
 Composes the steps of this folder for one cutter in one material. Lengths in `unit`; forces,
 torque, power and deflection in mm, N, Nm and kW as their names say.
+
+Source: the steps' own modules name theirs.
+
+>>> from flankwise_service.core.cutting.cutter import Tooth
+>>> mill = Cutter(6.0, 3, Tooth(30, 30, 0.15, 0.8), neck_diameter=4.2, overhang=30.0)
+>>> cut = ThreadCut(mill, "mm", "internal", 6.8, 1.25, 4000.0, 0.02, 700.0, 0.25)
+>>> round(diameter_at_tip(cut, 0.65), 3)
+8.1
+>>> [round(done.force.chip_area_mm2, 3) for done in thread_passes(cut, (0.4, 0.65))]
+[0.152, 0.189]
+>>> [round(depth, 3) for depth in stiff_thread_depths(cut, 0.65, 0.16)]
+[0.549, 0.65]
 """
 
 from __future__ import annotations

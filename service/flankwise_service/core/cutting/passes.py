@@ -17,6 +17,8 @@ GREATEST_PASSES = 100
 GREATEST_SPRINGS = 10
 HALVINGS = 40
 """Of a step that is searched for: down to a million-millionth of the depth."""
+SLACK = 1e-9
+"""Relative; without it what the search leaves would call for one more, needless pass."""
 
 
 def groove_area(
@@ -200,6 +202,7 @@ def _deepest_start(
     below: float, highest: float, deflection_of: Callable[[float, float], float], allowed: float
 ) -> float:
     """Return the least depth from which a pass to `below` keeps within `allowed`."""
+    allowed *= 1 + SLACK
     if deflection_of(highest, below) <= allowed:
         return highest
     low, high = highest, below

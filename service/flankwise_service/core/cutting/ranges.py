@@ -1,4 +1,7 @@
-"""One way to check many arguments of a function: all faults together, pointers by name."""
+"""One way to check many arguments of a function: all faults together, pointers by name.
+
+The ranges are wide: they keep out what no shop has (source: common practice, no source).
+"""
 
 from __future__ import annotations
 

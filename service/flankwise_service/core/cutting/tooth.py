@@ -1,4 +1,7 @@
-"""What a tooth reaches and how wide the groove is that it cuts."""
+"""What a tooth reaches and how wide the groove is that it cuts.
+
+Source: geometry of the tooth's trapezium (`cutter.Tooth`).
+"""
 
 from __future__ import annotations
 

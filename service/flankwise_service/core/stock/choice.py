@@ -1,4 +1,7 @@
-"""Which standard bar to take: the smallest that cleans up, and the next ones up."""
+"""Which standard bar to take: the smallest that cleans up, and the next ones up.
+
+Source: geometry; each bar carries the source of its size and of its tolerance.
+"""
 
 from __future__ import annotations
 

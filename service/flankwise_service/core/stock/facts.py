@@ -1,4 +1,7 @@
-"""All there is to say of one hexagon, and of one blank: the steps of this folder put together."""
+"""All there is to say of one hexagon, and of one blank: the steps of this folder put together.
+
+Source: geometry for hexagons; limits of size come from the thread's own standard.
+"""
 
 from __future__ import annotations
 
@@ -56,6 +59,10 @@ def hexagon_facts(
 
     `diameter` of a boss turned from it or a thread's major diameter within it;
     `drawn_across_flats` as measured in a drawing, to see whether it took a wrong turn.
+
+    >>> found = hexagon_facts("across_flats", 30.0, "mm", diameter=20.0)
+    >>> round(found.corner_stand_out, 3), found.wall_to_flats
+    (7.321, 5.0)
     """
     found = hexagon(measure, value)
     return HexagonFacts(
