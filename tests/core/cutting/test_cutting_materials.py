@@ -172,6 +172,13 @@ def test_stated_refusals():
     assert told(
         BadInput, with_stated, found, substance="carbide", surface_speed_m_per_min=(90, 80)
     ) == {("/surface_speed_m_per_min", "out_of_range")}
+    fast = {"substance": "carbide", "surface_speed_m_per_min": (90, 20_001)}
+    assert told(BadInput, with_stated, found, **fast) == {
+        ("/surface_speed_m_per_min", "out_of_range")
+    }
+    assert told(BadInput, with_stated, found, substance="carbide", chip_share=(0.1, 0.21)) == {
+        ("/chip_share", "out_of_range")
+    }
     assert told(BadInput, with_stated, found, substance="carbide", chip_share=(0, 0.1)) == {
         ("/chip_share", "out_of_range")
     }

@@ -36,6 +36,7 @@ def test_machine_limits_cap_and_say_which():
     low = spindle_speed(5.0, 50.0, "mm", least=100, greatest=4000)
     assert (low.speed, low.capped) == (100.0, "machine_least")
     assert low.surface_speed == pytest.approx(math.pi * 50 * 100 / 1000)
+    assert spindle_speed(5.0, 50.0, "mm", least=500, greatest=500).speed == 500.0
     free = spindle_speed(5.0, 50.0, "mm", least=10)
     assert free.capped == "none"
     assert free.speed == free.wanted
@@ -67,6 +68,7 @@ def test_ranges_name_the_argument_in_words():
 
 def test_edge_feed_is_speed_flutes_and_feed_per_tooth():
     assert edge_feed(1000, 3, 0.05) == pytest.approx(150.0)
+    assert edge_feed(1000, 1, 0.05) == pytest.approx(50.0)
     assert told(BadInput, edge_feed, -1, 0, -0.1) == {
         ("/speed", "out_of_range"), ("/flutes", "out_of_range"),
         ("/feed_per_tooth", "out_of_range"),

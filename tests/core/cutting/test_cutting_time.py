@@ -165,11 +165,13 @@ def test_a_helix_and_the_line_along_its_slope_are_smooth():
 def test_segments_that_cannot_be_timed_are_named():
     no_feed = line(ORIGIN, Point(1.0, 0.0, 0.0))._replace(feed=None)
     no_centre = arc(ORIGIN, Point(1.0, 0.0, 0.0), "clockwise", 90.0)._replace(centre=None)
-    no_sweep = arc(Point(1.0, 0.0, 0.0), ORIGIN, "clockwise", 0.0)
+    no_sweep = arc(Point(1.0, 0.0, 0.0), Point(0.0, 1.0, 0.0), "clockwise", 0.0)
     on_centre = arc(ORIGIN, Point(1.0, 0.0, 0.0), "clockwise", 90.0)
-    assert told(BadInput, moves_of, [no_feed, no_centre, no_sweep, on_centre]) == {
+    to_centre = arc(Point(1.0, 0.0, 0.0), ORIGIN, "clockwise", 90.0)
+    assert told(BadInput, moves_of, [no_feed, no_centre, no_sweep, on_centre, to_centre]) == {
         ("/segments/0/feed", "needed"), ("/segments/1/centre", "not_an_arc"),
         ("/segments/2/centre", "not_an_arc"), ("/segments/3/centre", "not_an_arc"),
+        ("/segments/4/centre", "not_an_arc"),
     }  # fmt: skip
     assert told(BadInput, moves_of, [], corner=181) == {("/corner", "out_of_range")}
     assert moves_of([]) == ()

@@ -246,10 +246,10 @@ def _refuse_unreadable(pieces: Sequence[Piece]) -> None:
         )
         faults.need(
             piece.kind != "arc"
-            or (piece.centre is not None and piece.sweep > 0 and _radius(piece, piece.centre) > 0),
+            or (piece.centre is not None and piece.sweep > 0 and _least_radius(piece) > 0),
             f"/segments/{place}/centre",
             "not_an_arc",
-            "an arc needs a centre away from its begin and an angle it turns",
+            "an arc needs a centre away from its ends and an angle it turns",
             "state centre and sweep, or make it a line",
         )
     faults.raise_any(BadInput)
@@ -273,6 +273,11 @@ def _refuse_bad(moves: Sequence[Move]) -> None:
 
 def _xyz(place: Place) -> tuple[float, float, float]:
     return (place.x, place.y, place.z)
+
+
+def _least_radius(piece: Piece) -> float:
+    centre = piece.centre or (0.0, 0.0)
+    return min(math.dist((end.x, end.y), centre) for end in (piece.begin, piece.end))
 
 
 def _radius(piece: Piece, centre: tuple[float, float]) -> float:
@@ -299,7 +304,7 @@ def _direction(piece: Piece, *, at_end: bool) -> tuple[float, float, float]:
     x, y = (end if at_end else begin)[:2]
     out_x, out_y = x - piece.centre[0], y - piece.centre[1]
     turn = (-1.0 if piece.sense == "clockwise" else 1.0) * math.sqrt(max(0.0, 1 - rise * rise))
-    reach = math.hypot(out_x, out_y) or 1.0
+    reach = math.hypot(out_x, out_y)
     return (-out_y / reach * turn, out_x / reach * turn, rise)
 
 
