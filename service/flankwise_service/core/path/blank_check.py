@@ -58,7 +58,12 @@ def _check_common(of: Boss | Bore, faults: Faults) -> None:
 
 
 def check_boss(boss: Boss) -> None:
-    """Raise a refusal with the faults of a boss; else return."""
+    """Raise a refusal with the faults of a boss; else return.
+
+    >>> check_boss(Boss(20.0, 15.0, 18.0, 16.0, 600.0, 5.0, 1.0, 5.0))
+    Traceback (most recent call last):
+    flankwise_service.core.errors.Impossible: stock of 18 leaves nothing to mill round a boss of 20
+    """
     faults = Faults()
     _check_common(boss, faults)
     _lengths(faults, boss, "stock_diameter", "depth_per_level")
@@ -81,7 +86,12 @@ def check_boss(boss: Boss) -> None:
 
 
 def check_bore(bore: Bore) -> None:
-    """Raise a refusal with the faults of a hole; else return."""
+    """Raise a refusal with the faults of a hole; else return.
+
+    >>> check_bore(Bore(20.0, 10.0, 20.0, 600.0, 2.5, 1.0, 5.0))
+    Traceback (most recent call last):
+    flankwise_service.core.errors.Impossible: a cutter of 20 can't go round in a hole of 20
+    """
     faults = Faults()
     _check_common(bore, faults)
     _lengths(faults, bore, "depth_per_turn")

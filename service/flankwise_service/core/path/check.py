@@ -27,6 +27,16 @@ def check_helix(helix: Helix) -> None:
     Raises:
         BadInput: a value is outside its range.
         Impossible: the values can't be cut together, or the path would be too long to make.
+
+    >>> from flankwise_service.core.cutting.cutter import Cutter, Tooth
+    >>> from flankwise_service.core.path.request import RadialPass
+    >>> cutter = Cutter(6.0, 3, Tooth(30, 30, 0.15, 0.9))
+    >>> job = Helix("internal", "right", "climb", 1.25, 10.0, 6.1, cutter,
+    ...             (RadialPass(1.0, 120.0),), 0.1, 5.0)
+    >>> check_helix(job)
+    Traceback (most recent call last):
+    flankwise_service.core.errors.Impossible: a cutter of diameter 6 doesn't enter a hole of 6.1 \
+with 0.1 of clearance all round
     """
     value_faults(helix).raise_any(BadInput)
     faults = Faults()

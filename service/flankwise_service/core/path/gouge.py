@@ -39,6 +39,14 @@ def lead_gouge(helix: Helix, entry: Entry, radial_pass: int = 0) -> float:
 
     `radial_pass` counts from 0. Straight threads; a taper thread is taken at its first contact.
     The request has to be one that `check_helix` passes.
+
+    >>> from flankwise_service.core.cutting.cutter import Cutter, Tooth
+    >>> from flankwise_service.core.path.request import RadialPass
+    >>> cutter = Cutter(6.0, 3, Tooth(30, 30, 0.15, 0.9))
+    >>> job = Helix("internal", "right", "climb", 1.25, 10.0, 6.65, cutter,
+    ...             (RadialPass(1.0, 120.0),), 0.1, 5.0)
+    >>> lead_gouge(job, "half_arc")
+    0.0
     """
     way = _lead_from_angle_zero(helix, entry, radial_pass)
     radius, cutter_radius = math.hypot(way.end.x, way.end.y), helix.cutter.diameter / 2

@@ -141,7 +141,11 @@ class Disc(NamedTuple):
 
 
 class Hexagon(NamedTuple):
-    """A regular hexagon; `angle` is the direction square to one of its flats."""
+    """A regular hexagon; `angle` is the direction square to one of its flats.
+
+    >>> Hexagon(0.0, 0.0, 10.0).signed(7.0, 0.0)
+    2.0
+    """
 
     x: float
     y: float
@@ -192,7 +196,11 @@ class Hexagon(NamedTuple):
 
 
 class Around(NamedTuple):
-    """All that is outside a round hole, within an outline (None: without end)."""
+    """All that is outside a round hole, within an outline (None: without end).
+
+    >>> Around(Disc(0.0, 0.0, 3.0), Hexagon(0.0, 0.0, 10.0)).signed(1.0, 0.0)
+    2.0
+    """
 
     hole: Disc
     within: Disc | Hexagon | None = None

@@ -27,6 +27,11 @@ def far_distance(
     """Return how far from the thread's axis a lead begins; `away` is +1 external, -1 internal.
 
     With a straight piece before its arc: of that piece's far end.
+
+    >>> far_distance("half_arc", 1.0, 12.0, 0.5, 1.0, 0.0)
+    13.0
+    >>> far_distance("quarter_arc", -1.0, 12.0, 6.0, 1.0, 6.0)
+    6.0
     """
     if entry == "radial":
         return radius + away * off

@@ -117,6 +117,11 @@ def _lead(
 
 
 def feed_on(way: Round, radius: float) -> float:
-    """Return the feed at the tool centre on a circle of `radius` that holds the edge's feed."""
+    """Return the feed at the tool centre on a circle of `radius` that holds the edge's feed.
+
+    >>> way = Round("external", "boss", (0.0, 0.0), 5.0, 600.0, 5.0, 360.0, None, None)
+    >>> feed_on(way, 15.0)
+    900.0
+    """
     reach = way.cutter_radius if way.side == "internal" else -way.cutter_radius
     return centre_feed(way.edge_feed, 2 * (radius + reach), 2 * way.cutter_radius, way.side)

@@ -107,10 +107,11 @@ class Tally:
         if segment.purpose == "thread":
             self.thread_length += length
             self.arc_turns += segment.sweep / 360
+        least, greatest = self.least, self.greatest
         for place in extent(segment):
-            for axis in range(3):
-                self.least[axis] = min(self.least[axis], place[axis])
-                self.greatest[axis] = max(self.greatest[axis], place[axis])
+            for axis, value in enumerate(place):
+                least[axis] = min(least[axis], value)
+                greatest[axis] = max(greatest[axis], value)
         if self.begin is None:
             self.begin = segment.begin
         self.end = segment.end

@@ -21,7 +21,16 @@ GREATEST_TAPER = 0.5
 
 
 def value_faults(helix: Helix) -> Faults:
-    """Return every value of a request that is outside its range."""
+    """Return every value of a request that is outside its range.
+
+    >>> from flankwise_service.core.cutting.cutter import Cutter, Tooth
+    >>> from flankwise_service.core.path.request import RadialPass
+    >>> cutter = Cutter(6.0, 3, Tooth(30, 30, 0.15, 0.9))
+    >>> job = Helix("internal", "right", "climb", 0.0, 10.0, 6.65, cutter,
+    ...             (RadialPass(1.0, 120.0),), 0.1, 5.0)
+    >>> [fault.pointer for fault in value_faults(job).found]
+    ['/pitch']
+    """
     faults = Faults()
     _check_choices(helix, faults)
     _check_lengths(helix, faults)
