@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Literal, Protocol, TypeVar
 
 from flankwise.errors import Incompatible
@@ -77,4 +77,6 @@ def _plain(value: Any) -> Any:
         return dict(raw)
     if isinstance(value, (list, tuple)):
         return [_plain(item) for item in value]
+    if isinstance(value, Mapping):
+        return {name: _plain(item) for name, item in value.items()}
     return value
