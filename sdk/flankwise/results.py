@@ -99,6 +99,8 @@ __all__ = [
     "RadiusCorrectionReply",
     "RankedCutterReply",
     "ReplayReply",
+    "RequestBatchReply",
+    "RequestReply",
     "SegmentReply",
     "SheetDrawingReply",
     "SheetReply",
@@ -2847,6 +2849,8 @@ class LimitsOverReply(Result):
     """Sizes that would do"""
     sources: tuple[SourceReply, ...]
     """Where the figures come from"""
+    notes: tuple[str, ...]
+    """What to mind with this gauge"""
 
     @classmethod
     def of(cls, raw: Mapping[str, Any]) -> LimitsOverReply:
@@ -2860,6 +2864,7 @@ class LimitsOverReply(Result):
             max=OverReadingReply.of(raw["max"]),
             sizes=WiresReply.of(raw["sizes"]),
             sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+            notes=tuple(raw["notes"]),
         )
 
 
@@ -3074,6 +3079,8 @@ class InspectionReply(Result):
     """Where the part stands"""
     correction: OffsetCorrectionReply
     """What to change at the control"""
+    notes: tuple[str, ...]
+    """What to mind with this gauge"""
 
     @classmethod
     def of(cls, raw: Mapping[str, Any]) -> InspectionReply:
@@ -3083,6 +3090,7 @@ class InspectionReply(Result):
             over=MeasuredOverReply.of(raw["over"]),
             verdict=PitchVerdictReply.of(raw["verdict"]),
             correction=OffsetCorrectionReply.of(raw["correction"]),
+            notes=tuple(raw["notes"]),
         )
 
 
@@ -4038,6 +4046,8 @@ class SheetReply(Result):
     """The whole plan"""
     length: float
     """Length of full thread"""
+    radius_offset: int | None
+    """Number of the control's radius offset"""
     drawings: tuple[SheetDrawingReply, ...]
     """Its drawings"""
 
@@ -4048,5 +4058,56 @@ class SheetReply(Result):
             raw=raw,
             plan=PlanReply.of(raw["plan"]),
             length=raw["length"],
+            radius_offset=raw["radius_offset"],
             drawings=tuple(SheetDrawingReply.of(item) for item in raw["drawings"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class RequestReply(Result):
+    """What came of one request: a reply, or a problem."""
+
+    key: str | None
+    """Your own name for it, null without one"""
+    operation: str
+    """Which operation"""
+    status: int
+    """The HTTP status it would have had alone"""
+    reply: Any
+    """What the operation replies, null where there is a problem"""
+    problem: Any
+    """The problem, null where there is a reply"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> RequestReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            key=raw["key"],
+            operation=raw["operation"],
+            status=raw["status"],
+            reply=raw["reply"],
+            problem=raw["problem"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class RequestBatchReply(Result):
+    """What came of each, in the order asked."""
+
+    results: tuple[RequestReply, ...]
+    """One for each request"""
+    count: int
+    """How many there are"""
+    refused: int
+    """How many of them have a problem"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> RequestBatchReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            results=tuple(RequestReply.of(item) for item in raw["results"]),
+            count=raw["count"],
+            refused=raw["refused"],
         )

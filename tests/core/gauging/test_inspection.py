@@ -9,6 +9,7 @@ from flankwise_service.core.gauging.correction import correction, correction_tab
 from flankwise_service.core.gauging.groove import groove_of
 from flankwise_service.core.gauging.inspection import inspection, table_for
 from flankwise_service.core.gauging.measure import measured_over, verdict
+from flankwise_service.core.gauging.over_wires import notes_on
 from flankwise_service.core.threads import limits
 
 BOLT = limits("7/8-14 UNF-2A")
@@ -28,6 +29,7 @@ def test_an_inspection_is_its_three_steps() -> None:
     assert told.over == over
     assert told.verdict == verdict(over.measured, 0.8216, 0.8270)
     assert told.verdict.standing == "too large"
+    assert told.notes == notes_on(GROOVE, "two wires", "square to the axis")
     assert told.correction == correction(
         over.measured, 0.8216, 0.8270, side="external", pitch=GROOVE.pitch, unit="in",
         aim=0.825, diameter_per_radius=1.8,

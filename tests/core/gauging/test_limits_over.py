@@ -8,7 +8,7 @@ from flankwise_service.core.errors import BadInput, Impossible, NoSource
 from flankwise_service.core.gauging import section
 from flankwise_service.core.gauging.groove import groove_of
 from flankwise_service.core.gauging.limits_over import choose_wire, edges, limits_over, wire_sizes
-from flankwise_service.core.gauging.over_wires import reading_over
+from flankwise_service.core.gauging.over_wires import notes_on, reading_over
 from flankwise_service.core.threads import limits, limits_in
 
 BOLT = limits("7/8-14 UNF-2A")
@@ -22,6 +22,7 @@ def test_the_limits_are_the_readings_at_the_pitch_diameters_limits() -> None:
     assert over.max == reading_over(groove, 0.8270, 0.04)
     assert (over.wire, over.method, over.line) == (0.04, "three wires", "square to the axis")
     assert over.sizes == wire_sizes(BOLT)
+    assert over.notes == notes_on(groove, "three wires", "square to the axis")
     assert {source.standing for source in over.sources} == {"computed", "memory"}
 
 

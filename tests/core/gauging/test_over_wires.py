@@ -12,11 +12,12 @@ from flankwise_service.core.gauging.groove import Groove
 from flankwise_service.core.gauging.over_wires import (
     axial_offset,
     centres_apart,
+    notes_on,
     pitch_diameter_from,
     reading_over,
     refuse_method,
-    refuse_unfit_wire,
 )
+from flankwise_service.core.gauging.wire_fit import refuse_unfit_wire
 
 OUT = Groove(0.1, 0.3, 30.0, 30.0)
 IN = Groove(0.1, 0.3, 30.0, 30.0, "internal")
@@ -168,3 +169,13 @@ def test_an_unequal_pair_of_flanks_is_judged_by_each_contact() -> None:
     refuse_unfit_wire(BUTTRESS, 1.0, 0.054, high, 0.9)
     assert fit_codes(BUTTRESS, 1.0, 0.054, high - 1e-9, 0.9) == ["rides_on_crest"]
     assert "below_flank" in fit_codes(BUTTRESS, 1.0, 0.054, high, low + 1e-9)
+
+
+def test_notes_tell_of_the_go_gauge_and_of_holding_the_gauge_square() -> None:
+    assert len(notes_on(OUT, "three wires", "square to the axis")) == 1
+    assert "go gauge" in notes_on(OUT, "three wires", "square to the axis")[0]
+    for method in ("two wires", "over balls"):
+        assert "0.05 apart" in notes_on(OUT, method, "square to the axis")[1]
+    assert len(notes_on(IN, "between balls", "through both centres")) == 1
+    double = Groove(0.1, 0.2, 30.0, 30.0)
+    assert len(notes_on(double, "two wires", "square to the axis")) == 1

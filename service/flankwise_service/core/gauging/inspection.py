@@ -19,9 +19,10 @@ from flankwise_service.core.gauging.measure import MeasuredOver, Verdict, measur
 from flankwise_service.core.gauging.over_wires import (
     Line,
     Method,
+    notes_on,
     refuse_method,
-    refuse_unfit_wire,
 )
+from flankwise_service.core.gauging.wire_fit import refuse_unfit_wire
 from flankwise_service.core.threads.sized import Sized, pitch_limits
 from flankwise_service.core.units import Unit
 
@@ -33,6 +34,7 @@ class Inspection:
     over: MeasuredOver
     verdict: Verdict
     correction: Correction
+    notes: tuple[str, ...] = ()
 
 
 def inspection(
@@ -87,7 +89,8 @@ def inspection(
         aim=aim,
         diameter_per_radius=diameter_per_radius,
     )
-    return Inspection(over, verdict(over.measured, least, greatest), fix)
+    told = verdict(over.measured, least, greatest)
+    return Inspection(over, told, fix, notes_on(groove, method, line))
 
 
 def table_for(

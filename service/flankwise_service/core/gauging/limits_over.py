@@ -16,10 +16,11 @@ from flankwise_service.core.gauging.over_wires import (
     Line,
     Method,
     Reading,
+    notes_on,
     reading_over,
     refuse_method,
-    refuse_unfit_wire,
 )
+from flankwise_service.core.gauging.wire_fit import refuse_unfit_wire
 from flankwise_service.core.threads.model import Source
 from flankwise_service.core.threads.sized import Sized, or_basic, pitch_limits
 
@@ -60,6 +61,7 @@ class LimitsOver:
     max: Reading
     sizes: WireSizes
     sources: tuple[Source, ...]
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +151,7 @@ def limits_over(
         reading_over(groove, high, wire, method, line),
         wire_sizes(limits),
         (EXACT, HANDBOOK),
+        notes_on(groove, method, line),
     )
 
 

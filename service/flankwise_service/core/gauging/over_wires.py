@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults
 from flankwise_service.core.gauging import helicoid, section
 from flankwise_service.core.gauging.groove import (
     Groove,
@@ -72,6 +72,27 @@ def axial_offset(groove: Groove) -> float:
     """
     starts = round(groove.lead / groove.pitch)
     return groove.pitch / 2 if starts % 2 else 0.0
+
+
+def notes_on(groove: Groove, method: Method, line: Line) -> tuple[str, ...]:
+    """Return what the one at the bench should mind with this way of measuring.
+
+    Source: ASME B1.3-2007, functional and pitch diameter (memory); the rest is geometry.
+
+    >>> len(notes_on(Groove(0.1, 0.1, 30, 30), "two wires", "square to the axis"))
+    2
+    """
+    said = [
+        "the reading tells the pitch diameter alone: errors of lead and flank angle make a thread "
+        "fit tighter than it measures, so try the go gauge too"
+    ]
+    offset = axial_offset(groove)
+    if method != "three wires" and line == "square to the axis" and offset:
+        said.append(
+            f"opposite grooves lie {offset:.4g} apart along the axis: hold the gauge square to it, "
+            "or the reading comes out too large"
+        )
+    return tuple(said)
 
 
 def reading_over(
@@ -210,85 +231,6 @@ def refuse_method(groove: Groove, method: Method, line: Line) -> None:
         method,
     )
     faults.raise_any(BadInput)
-
-
-def refuse_unfit_wire(
-    groove: Groove,
-    pitch_diameter: float,
-    wire: float,
-    crest_diameter: float,
-    root_diameter: float,
-    standing: float | None = None,
-) -> helicoid.Rest:
-    """Return where the wire rests, or raise Impossible when it can't tell the pitch diameter.
-
-    The wire must touch both flanks between the crest's edge and the root, stand out beyond the
-    crest (`standing`: the crest's other limit, if it differs), and not bottom in the root.
-
-    >>> unified = Groove(1 / 14, 1 / 14, 30.0, 30.0)
-    >>> lies = refuse_unfit_wire(unified, 0.8270, 0.04124, 0.8631, 0.7946, 0.8734)
-    >>> round(lies.contact_diameter_upper, 3)
-    0.827
-    >>> refuse_unfit_wire(unified, 0.8270, 0.075, 0.8631, 0.7946, 0.8734)
-    Traceback (most recent call last):
-    flankwise_service.core.errors.Impossible: wire or ball 0.075 touches at diameter 0.877685, \
-beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
-    """
-    lies = helicoid.rest(groove, pitch_diameter, wire)
-    sign = 1 if groove.side == "external" else -1
-    touches = (lies.contact_diameter_upper, lies.contact_diameter_lower)
-    outermost = max(touches) if sign > 0 else min(touches)
-    innermost = min(touches) if sign > 0 else max(touches)
-    stands = 2 * lies.centre_radius + sign * wire
-    bottoms = 2 * lies.centre_radius - sign * wire
-    outside = crest_diameter if standing is None else standing
-    change = _fit_words(groove, pitch_diameter, crest_diameter, outside)
-    faults = Faults()
-    faults.need(
-        sign * outermost <= sign * crest_diameter,
-        "/wire",
-        "rides_on_crest",
-        f"wire or ball {wire:g} touches at diameter {outermost:g}, beyond the crest's edge at "
-        f"{crest_diameter:g}: it rides on the crest, not on the flank",
-        change,
-        wire,
-    )
-    faults.need(
-        sign * innermost >= sign * root_diameter,
-        "/wire",
-        "below_flank",
-        f"wire or ball {wire:g} touches at diameter {innermost:g}, past the end of the flank at "
-        f"{root_diameter:g}",
-        change,
-        wire,
-    )
-    faults.need(
-        sign * stands > sign * outside,
-        "/wire",
-        "below_crest",
-        f"wire or ball {wire:g} reaches diameter {stands:g}, short of the crest at {outside:g}: "
-        "the gauge would rest on the crest",
-        change,
-        wire,
-    )
-    faults.need(
-        sign * bottoms >= sign * root_diameter,
-        "/wire",
-        "bottoms_in_root",
-        f"wire or ball {wire:g} reaches down to diameter {bottoms:g}, past the root at "
-        f"{root_diameter:g}",
-        change,
-        wire,
-    )
-    faults.raise_any(Impossible)
-    return lies
-
-
-def _fit_words(groove: Groove, pitch_diameter: float, edge: float, outside: float) -> str:
-    least = section.least_wire(groove, pitch_diameter, outside)
-    greatest = section.greatest_wire(groove, pitch_diameter, edge)
-    best = section.best_wire(groove)
-    return f"take one from {least:.5g} to {greatest:.5g}; {best:.5g} is best"
 
 
 def _read(groove: Groove, apart: float, wire: float, method: Method, line: Line) -> float:

@@ -14,6 +14,10 @@ def _sources() -> fields.ListOf:
     return fields.ListOf(fields.Nested(SourceReply, "One source"), "Where the figures come from")
 
 
+def _notes() -> fields.ListOf:
+    return fields.ListOf(fields.Text("One note", longest=300), "What to mind with this gauge")
+
+
 def _wire() -> fields.Length:
     return fields.Length("Diameter of the wires, or of the balls", greatest=100.0)
 
@@ -108,6 +112,7 @@ class LimitsOverReply(fields.Schema):
     max = fields.Nested(OverReadingReply, "At the greatest pitch diameter")
     sizes = fields.Nested(WiresReply, "Sizes that would do")
     sources = _sources()
+    notes = _notes()
 
 
 class UnfitWireReply(fields.Schema):
@@ -252,6 +257,7 @@ class InspectionReply(fields.Schema):
     over = fields.Nested(MeasuredOverReply, "The pitch diameter measured")
     verdict = fields.Nested(PitchVerdictReply, "Where the part stands")
     correction = fields.Nested(OffsetCorrectionReply, "What to change at the control")
+    notes = _notes()
 
 
 class MeasuredSizeAsk(fields.Schema):
