@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal, TypedDict
+from typing import Any, Literal, TypedDict
 
 __all__ = [
     "BatchAsk",
@@ -34,6 +34,7 @@ __all__ = [
     "ProgramToolAsk",
     "RadialPassAsk",
     "RadiusOffsetAsk",
+    "RequestAsk",
     "SectionCutAsk",
     "SpanAsk",
     "TimedSegmentAsk",
@@ -768,7 +769,9 @@ class JobCuttingAsk(TypedDict, total=False):
     axial_clearance: float | None
     """Air between tooth and shoulder or hole bottom"""
     radius_offset: float
-    """Correction from a measured part, positive for a deeper cut"""
+    """Correction from a measured part, as a control counts it: a larger one keeps the cutter
+    farther off the flank
+    """
     runout: float
     """Runout of the cutter in the spindle, full reading"""
     deflection_share: float
@@ -792,6 +795,8 @@ class JobProgramAsk(TypedDict, total=False):
     """Number the blocks"""
     unit_codes: Literal["G20 G21", "G70 G71"]
     """Codes that set the unit: G20 G21 (RS-274) or G70 G71 (ISO 6983-1)"""
+    radius_offset: int | None
+    """Number of the control's radius offset (D) for the thread mill; left out, there is none"""
     clearance_height: float | None
     """Height of the tip above the face for moves between cuts"""
     safe_height: float | None
@@ -818,3 +823,19 @@ class JobCostsAsk(TypedDict, total=False):
     """Rate of the machine per hour"""
     setup_minutes: float
     """Set-up time of the batch"""
+
+
+class _RequestAskNeeded(TypedDict):
+    """What RequestAsk can't be without."""
+
+    operation: str
+    """Which operation, by its id in this contract"""
+    request: Any
+    """What that operation asks, as one object"""
+
+
+class RequestAsk(_RequestAskNeeded, total=False):
+    """One request among many."""
+
+    key: str | None
+    """A name of your own, given back with the result"""

@@ -31,6 +31,7 @@ class Sheet:
 
     plan: Plan
     length: float
+    radius_offset: int | None
     drawings: tuple[Drawing, ...]
 
 
@@ -38,7 +39,7 @@ def sheet(work: Work) -> Sheet:
     """Return the sheet of a plan: the plan and the drawings it has room for."""
     views = [view for view in ON_SHEET if view in views_of(work)]
     drawings = tuple(Drawing(view, picture(work, view)) for view in views)
-    return Sheet(work.plan, work.job.thread.length, drawings)
+    return Sheet(work.plan, work.job.thread.length, work.job.program.radius_offset, drawings)
 
 
 def _environment(unit: str) -> Environment:
@@ -67,6 +68,7 @@ def sheet_html(found: Sheet, request_id: str) -> str:
         plan=found.plan,
         unit=found.plan.unit,
         length=f"{found.length:g}",
+        radius_offset=found.radius_offset,
         drawings=found.drawings,
         request_id=request_id,
     )

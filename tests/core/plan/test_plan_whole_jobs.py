@@ -262,10 +262,10 @@ def test_a_blank_measured_outside_its_limits_is_refused() -> None:
 
 def test_a_radius_offset_moves_the_pitch_diameter_twice_as_far() -> None:
     before = plan(adapter())
-    after = plan(adapter(cutting=CuttingAsked(radius_offset=0.0005)))
+    after = plan(adapter(cutting=CuttingAsked(radius_offset=-0.0005)))
     moved = after.form.pitch_diameter - before.form.pitch_diameter
     assert moved == pytest.approx(-0.001, rel=2e-3)
-    inside = plan(port(cutting=CuttingAsked(radius_offset=0.01)))
+    inside = plan(port(cutting=CuttingAsked(radius_offset=-0.01)))
     moved = inside.form.pitch_diameter - plan(port()).form.pitch_diameter
     assert moved == pytest.approx(0.02, rel=5e-2)
     far = plan(adapter(cutting=CuttingAsked(radius_offset=0.01)))
@@ -436,3 +436,14 @@ def test_aims_move_the_sizes() -> None:
 )
 def test_verdict(states: list[Any], expected: str) -> None:
     assert verdict(tuple(Check("x", state, "") for state in states)) == expected
+
+
+def test_a_radius_offset_at_the_control_is_switched_in_straight_pieces() -> None:
+    for job in (adapter(), port()):
+        found = plan(replace(job, program=ProgramAsked(radius_offset=9)))
+        assert found.verdict == "ready"
+        assert found.program is not None
+        on = [line for line in found.program.text.splitlines() if "G41 D9" in line]
+        off = [line for line in found.program.text.splitlines() if line.startswith("G40 ")]
+        assert len(on) == len(off) == len(found.passes)
+        assert all(line.startswith("G41 D9 G01 ") for line in on)

@@ -14,6 +14,7 @@ SAFE_HEIGHT_MM = 25.0
 RADIAL_CLEARANCE_MM = 0.5
 AXIAL_CLEARANCE_MM = 0.5
 OUTSIDE_CLEARANCE_MM = 1.0
+STRAIGHT_LEAD_MM = 1.0
 CHORD_TOLERANCE_MM = 0.002
 RADIAL_TOLERANCE_MM = 0.001
 """Common practice, no source; each can be set in the job."""
@@ -32,6 +33,8 @@ class Defaults:
     radial_clearance: float
     axial_clearance: float
     outside_clearance: float
+    straight_lead: float
+    """Where a control switches its radius offset on and off; 0 without one."""
     chord_tolerance: float
     radial_tolerance: float
     rapid: float
@@ -53,6 +56,7 @@ def defaults(job: Job) -> Defaults:
         radial_clearance=own(cutting.radial_clearance, RADIAL_CLEARANCE_MM),
         axial_clearance=own(cutting.axial_clearance, AXIAL_CLEARANCE_MM),
         outside_clearance=own(None, OUTSIDE_CLEARANCE_MM),
+        straight_lead=own(0.0 if job.program.radius_offset is None else None, STRAIGHT_LEAD_MM),
         chord_tolerance=own(machine.chord_tolerance, CHORD_TOLERANCE_MM),
         radial_tolerance=own(None, RADIAL_TOLERANCE_MM),
         rapid=own(machine.rapid, RAPID_MM),

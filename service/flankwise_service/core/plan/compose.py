@@ -148,7 +148,7 @@ def milled(ready: Prepared) -> Milled:
     """Return the corrected centre path, the section it leaves, and the passes that get there."""
     job, at, blank = ready.job, ready.sizes, ready.blank
     corrected, cut = shape.correction(job, at, ready.cutter)
-    cut = cut.moved(job.cutting.radius_offset)
+    cut = cut.moved(-job.cutting.radius_offset)
     section = shape.as_cut(at, ready.cutter, cut, blank.diameter)
     speed = milling.speed_for(job, ready.cutter, ready.material)
     conditions = milling.thread_cut(

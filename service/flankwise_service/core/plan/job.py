@@ -150,7 +150,8 @@ class CuttingAsked:
     axial_clearance: float | None = None
     """Between tooth and shoulder or hole bottom."""
     radius_offset: float = 0.0
-    """Correction from a measured part: added to the centre-path radius toward more depth of cut."""
+    """Correction from a measured part, counted as a control counts it: a larger one keeps the cutter
+    farther off the flank."""
     runout: float = 0.0
     deflection_share: float = 0.25
     """Greatest share of the pitch diameter tolerance that deflection may take."""
@@ -168,6 +169,9 @@ class ProgramAsked:
     """Write K, the rise per turn, on helical arcs."""
     line_numbers: bool = False
     unit_codes: Literal["G20 G21", "G70 G71"] = "G20 G21"
+    radius_offset: int | None = None
+    """Number of the control's radius offset (D) for the thread mill, so that it can be corrected at
+    the machine; None leaves it out."""
     clearance_height: float | None = None
     safe_height: float | None = None
     centre_x: float = 0.0

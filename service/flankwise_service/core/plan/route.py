@@ -106,6 +106,7 @@ def helix(
         taper=sizes.taper,
         radial_tolerance=used.radial_tolerance if sizes.taper else None,
         chord_tolerance=None if helical else used.chord_tolerance,
+        straight_lead=used.straight_lead,
     )
 
 

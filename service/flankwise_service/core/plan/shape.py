@@ -52,7 +52,7 @@ def _triangle_root(sizes: Sizes, cutter: Cutter) -> float:
 def correction(job: Job, sizes: Sizes, cutter: Cutter) -> tuple[RadiusCorrection, Cut]:
     """Return the centre path that lands the pitch diameter on the job's aim, and its cut.
 
-    The job's own radius offset, from a measured part, is added toward a deeper cut.
+    The job's own radius offset, from a measured part, is applied afterwards.
     """
     start = first_cut(sizes, cutter, job.cutting.runout)
     aim = between(sizes.pitch_diameter, job.thread.pitch_diameter_aim)

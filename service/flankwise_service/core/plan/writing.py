@@ -51,7 +51,7 @@ def program_for(
     side = "left" if job.cutting.milling == "climb" else "right"
     tool = Tool(
         cutter.number, round(speed), cutter.number, asked.coolant, cutter.tip_to_tooth,
-        radius_side=side, name=cutter.name or "thread mill",  # type: ignore[arg-type]
+        radius_offset=asked.radius_offset, radius_side=side, name=cutter.name or "thread mill",  # type: ignore[arg-type]
     )  # fmt: skip
     operations.append(Operation(tool, thread_segments, "Mill the thread"))
     setup = Setup(

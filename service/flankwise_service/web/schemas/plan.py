@@ -143,7 +143,8 @@ class JobCuttingAsk(fields.Schema):
         "Air between tooth and shoulder or hole bottom", least=0, greatest=50, default=None
     )
     radius_offset = fields.Length(
-        "Correction from a measured part, positive for a deeper cut", least=-2, greatest=2,
+        "Correction from a measured part, as a control counts it: a larger one keeps the cutter "
+        "farther off the flank", least=-2, greatest=2,
         default=0.0,
     )  # fmt: skip
     runout = fields.Length(
@@ -172,6 +173,12 @@ class JobProgramAsk(fields.Schema):
         "Codes that set the unit: G20 G21 (RS-274) or G70 G71 (ISO 6983-1)",
         ("G20 G21", "G70 G71"),
         default="G20 G21",
+    )
+    radius_offset = fields.Count(
+        "Number of the control's radius offset (D) for the thread mill; left out, there is none",
+        least=1,
+        greatest=9999,
+        default=None,
     )
     clearance_height = fields.Length(
         "Height of the tip above the face for moves between cuts", least=0.1, greatest=500,

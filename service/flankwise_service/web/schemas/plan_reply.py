@@ -250,4 +250,5 @@ class SheetReply(fields.Schema):
 
     plan = fields.Nested(PlanReply, "The whole plan")
     length = fields.Length("Length of full thread")
+    radius_offset = fields.Count("Number of the control's radius offset", nullable=True)
     drawings = fields.ListOf(fields.Nested(SheetDrawingReply, "One drawing"), "Its drawings")
