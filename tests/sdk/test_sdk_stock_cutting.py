@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 
 import pytest
 
 import flankwise
 from flankwise.asks import CutterAsk
-from support.server import Server
+from support.server import ROOT, Server
 
 MILL: CutterAsk = {
     "diameter": 0.5, "flutes": 4, "neck_diameter": 0.36, "reach": 1.1, "shank_diameter": 0.5,
@@ -74,3 +75,16 @@ def test_cutting(shop: flankwise.Client) -> None:
     assert spent.time.cutting_s == pytest.approx(10.1)
     assert spent.cost is not None
     assert spent.cost.per_part == pytest.approx(10.1 / 40)
+
+
+def test_a_path_goes_into_the_clock_as_it_came(shop: flankwise.Client) -> None:
+    example = json.loads((ROOT / "openapi/examples/path_helix.json").read_text("utf-8"))[0]
+    path = shop.path_helix(**example["request"])
+    unit = path.unit
+    spent = shop.cutting_time(unit=unit, segments=path.segments, rapid=400, acceleration=40)
+    # Two modules measure the same way: the path's own totals and the clock.
+    assert spent.time.cutting_length == pytest.approx(path.totals.cutting_length)
+    assert spent.time.rapid_length == pytest.approx(path.totals.rapid_length)
+    at_feed = sum(one.feed is not None for one in path.segments)
+    assert at_feed > 0
+    assert spent.time.cutting_s > 0

@@ -12,6 +12,7 @@ from flankwise.results import (
     LoadReply,
     MaterialsReply,
     PassesReply,
+    SegmentReply,
     SpeedReply,
     TimeReply,
 )
@@ -177,13 +178,16 @@ class CuttingCalls(Calls):
         rapid: float,
         acceleration: float,
         moves: Sequence[MoveAsk] | None = None,
-        segments: Sequence[TimedSegmentAsk] | None = None,
+        segments: Sequence[TimedSegmentAsk | SegmentReply] | None = None,
         tool_changes: int = 0,
         tool_change_s: float = 0.0,
         handling_s: float = 0.0,
         batch: BatchAsk | None = None,
     ) -> TimeReply:
-        """Return the time of one part from moves, or from segments of a path, and its cost."""
+        """Return the time of one part from moves, or from segments of a path, and its cost.
+
+        The segments of a path's reply go in as they came.
+        """
         return self._post(
             "/v1/cutting/time",
             TimeReply,
