@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from types import TracebackType
 
 from flankwise.calls.base import composed
+from flankwise.calls.batch import BatchCalls
 from flankwise.calls.cutting import CuttingCalls
 from flankwise.calls.drawing import DrawingCalls
 from flankwise.calls.form import FormCalls
@@ -32,6 +33,7 @@ class Client(
     ProgramCalls,
     DrawingCalls,
     PlanCalls,
+    BatchCalls,
     # One line per subject, in the order of the contract.
 ):
     """Asks a flankwise service. Threads may share one client.
@@ -46,7 +48,7 @@ class Client(
     ...     shop.threads_limits(designation="M20x1.5-6H", unit="mm")
     """
 
-    EXTRAS: frozenset[str] = frozenset()
+    EXTRAS = frozenset({"progress"})
     """Parameters of methods that the service never sees, such as callbacks."""
 
     def __init__(

@@ -10,7 +10,7 @@ import os
 import random
 from collections.abc import Iterator, Mapping
 from types import TracebackType
-from typing import Any
+from typing import IO, Any
 from urllib.parse import urlencode, urlsplit
 
 import requests
@@ -93,18 +93,33 @@ class Transport:
         """Return the reply to a POST of `body` as JSON; raise the error a bad one stands for."""
         return self._send("POST", path, body, accept, stream=stream)
 
+    def post_file(self, path: str, file: IO[bytes], size: int, kind: str) -> requests.Response:
+        """Return the streamed reply to a POST of `size` bytes from `file`, sent piece by piece."""
+        prepared = self._prepared("POST", path, kind)
+        prepared.body = file  # type: ignore[assignment]  # requests streams what can be read
+        prepared.headers["Content-Type"] = kind
+        prepared.headers["Content-Length"] = str(size)
+        return self._sent(prepared, stream=True)
+
     def _send(
         self, method: str, path: str, body: Any, accept: str, *, stream: bool
     ) -> requests.Response:
+        prepared = self._prepared(method, path, accept)
+        if body is not None:
+            prepared.body = json.dumps(body, allow_nan=False, separators=(",", ":")).encode()
+            prepared.headers["Content-Type"] = JSON
+            prepared.headers["Content-Length"] = str(len(prepared.body))
+        return self._sent(prepared, stream=stream)
+
+    def _prepared(self, method: str, path: str, accept: str) -> requests.PreparedRequest:
         prepared = requests.PreparedRequest()
         prepared.method = method
         prepared.url = self.base_url + path
         prepared.headers = CaseInsensitiveDict(self._headers)
         prepared.headers["Accept"] = accept
-        if body is not None:
-            prepared.body = json.dumps(body, allow_nan=False, separators=(",", ":")).encode()
-            prepared.headers["Content-Type"] = JSON
-            prepared.headers["Content-Length"] = str(len(prepared.body))
+        return prepared
+
+    def _sent(self, prepared: requests.PreparedRequest, *, stream: bool) -> requests.Response:
         try:
             reply = self._adapter.send(
                 prepared, stream=stream, timeout=self.timeout, **self._settings

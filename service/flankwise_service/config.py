@@ -24,6 +24,8 @@ class Settings:
 
     body_cap: int = 1_048_576
     """Greatest request body in bytes; a larger one is answered 413."""
+    stream_cap: int = 268_435_456
+    """Greatest body of a stream of requests in bytes; it waits in a file, not in memory."""
     depth_cap: int = 32
     """Greatest nesting of objects and lists in a request body."""
     query_cap: int = 2_048
@@ -79,6 +81,7 @@ def _yes_or_no(text: str) -> bool:
 
 _READERS: dict[str, tuple[Callable[[str], Any], Any, str]] = {
     "body_cap": (int, 1_024, "a whole number of bytes, at least 1024"),
+    "stream_cap": (int, 1_024, "a whole number of bytes, at least 1024"),
     "depth_cap": (int, 8, "a whole number, at least 8"),
     "query_cap": (int, 128, "a whole number of characters, at least 128"),
     "lookup_entries": (int, 0, "a whole number, 0 or more"),

@@ -28,6 +28,10 @@ SOURCE_TOLD = re.compile(
 )
 
 
+MAY_CATCH_ALL = {"service/flankwise_service/web/batch.py"}
+"""Where one request of many fails, the others must not: it is logged, and answered 500."""
+
+
 def ids(source: Source) -> str:
     return source.name
 
@@ -156,7 +160,7 @@ def test_everything_public_is_typed_and_nothing_is_swallowed(source: Source) -> 
             broad = isinstance(node.type, ast.Name) and node.type.id in (
                 "Exception", "BaseException",
             )  # fmt: skip
-            if bare or broad:
+            if bare or (broad and source.name not in MAY_CATCH_ALL):
                 wrong.append(f"line {node.lineno}: catches everything")
     for name, function in source.functions():
         if function.returns is None:

@@ -11,7 +11,6 @@ from support.contract import application, complaints, operations, reply_schema
 
 STORED = examples.stored()
 EACH = [(name, place) for name, stored in STORED.items() for place in range(len(stored))]
-JSON = "application/json"
 
 
 def ids(pair: tuple[str, int]) -> str:
@@ -42,7 +41,7 @@ def _against_contract(operation_id: str, example: dict[str, Any]) -> list[str]:
     assert schema is not None, f"the contract has no {status} with {media_type}"
     found = complaints(example["reply"], schema)
     if status == 200 and declared.method == "POST":
-        body = operations()[operation_id][2]["requestBody"]["content"][JSON]["schema"]
+        body = operations()[operation_id][2]["requestBody"]["content"][declared.takes]["schema"]
         found += complaints(example["request"], body)
     return found
 
@@ -53,10 +52,15 @@ def test_every_operation_has_an_example_that_works(operation_id: str) -> None:
     assert any(each["status"] == 200 for each in STORED.get(operation_id, ()))
 
 
-@pytest.mark.parametrize(
-    "operation_id",
-    sorted(name for name, (_, method, _) in operations().items() if method == "POST"),
+# A stream is never refused for what its lines say: each line has its own problem.
+COMPUTATIONS = sorted(
+    name
+    for name, (_, method, _) in operations().items()
+    if method == "POST" and name != "batch_stream"
 )
+
+
+@pytest.mark.parametrize("operation_id", COMPUTATIONS)
 def test_every_computation_has_an_example_of_a_refusal(operation_id: str) -> None:
     refused = [each for each in STORED.get(operation_id, ()) if each["status"] == 422]
     assert refused

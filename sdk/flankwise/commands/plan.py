@@ -7,12 +7,13 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import Any
 
+from flankwise.calls.plan import View
 from flankwise.client import Client
 from flankwise.commands import DONE, REFUSED
 from flankwise.commands.files import Progress, read_document, write_text
 from flankwise.commands.report import report
 
-VIEWS = ("section", "path", "setup", "bar")
+VIEWS: tuple[View, ...] = ("section", "path", "setup", "bar")
 
 
 def add_to(parser: ArgumentParser) -> None:
@@ -53,7 +54,7 @@ def run(client: Client, options: Namespace) -> int:
     return REFUSED if plan.verdict == "refused" else DONE
 
 
-def _views(plan: dict[str, Any]) -> tuple[str, ...]:
+def _views(plan: dict[str, Any]) -> tuple[View, ...]:
     """Return the views there are: no section of a taper thread, no flats on round bar."""
     missing = {
         "section": plan["limits"]["basic"]["taper"] != 0,

@@ -17,7 +17,7 @@ from flankwise_service.web.log import AccessLog
 from flankwise_service.web.lookups import Lookups
 from flankwise_service.web.metrics import Meter
 from flankwise_service.web.operation import BASE, State
-from flankwise_service.web.problems import MEDIA_TYPE, Problem, of_refusal, of_status
+from flankwise_service.web.problems import INSIDE, MEDIA_TYPE, Problem, of_refusal, of_status
 
 SUBJECTS: tuple[str, ...] = (
     # One line per module of this folder that declares operations, in the order of the contract.
@@ -31,6 +31,7 @@ SUBJECTS: tuple[str, ...] = (
     "program",
     "drawing",
     "plan",
+    "batch",
 )
 
 logger = logging.getLogger("flankwise_service")
@@ -75,7 +76,7 @@ def _problem_of(error: Exception) -> Problem:
         return of_refusal(error)
     if isinstance(error, HTTPException):
         return _problem_of_http(error)
-    return Problem("internal", "the request was not at fault; quote the request id when asking")
+    return Problem("internal", INSIDE)
 
 
 def _problem_of_http(error: HTTPException) -> Problem:
@@ -87,5 +88,5 @@ def _problem_of_http(error: HTTPException) -> Problem:
         allow = ", ".join(methods)
         return Problem("method_not_allowed", f"this path knows {allow}", headers={"Allow": allow})
     if status >= 500:
-        return Problem("internal", "the request was not at fault; quote the request id when asking")
+        return Problem("internal", INSIDE)
     return of_status(status, error.name)

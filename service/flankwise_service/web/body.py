@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from tempfile import SpooledTemporaryFile
+from typing import Any, BinaryIO, cast
 
 import orjson
 
@@ -12,16 +13,27 @@ from flankwise_service.web.load import bad_values, escaped
 from flankwise_service.web.problems import Problem
 
 JSON = "application/json"
+NDJSON = "application/x-ndjson"
+IN_MEMORY = 262_144
+PIECE = 65_536
 
 
 def read_json(environ: dict[str, Any], cap: int, depth_cap: int) -> Any:
     """Return the JSON value in the body of the request, or raise the problem it has."""
-    _check_kind(environ)
+    _check_kind(environ, JSON)
     return parse(read_bytes(environ, cap), depth_cap)
 
 
 def read_bytes(environ: dict[str, Any], cap: int) -> bytes:
     """Return the body's bytes: at most `cap`, and as many as Content-Length tells."""
+    length = _length_of(environ, cap)
+    body: bytes = environ["wsgi.input"].read(length)
+    if len(body) != length:
+        raise Problem("body_cut_short", f"{len(body)} of {length} bytes arrived")
+    return body
+
+
+def _length_of(environ: dict[str, Any], cap: int) -> int:
     told = environ.get("CONTENT_LENGTH") or ""
     if not told or "HTTP_TRANSFER_ENCODING" in environ:
         raise Problem(
@@ -33,10 +45,28 @@ def read_bytes(environ: dict[str, Any], cap: int) -> bytes:
     length = int(told[:20])
     if length > cap:
         raise Problem("body_too_large", f"the body has {told[:20]} bytes, allowed are {cap}")
-    body: bytes = environ["wsgi.input"].read(length)
-    if len(body) != length:
-        raise Problem("body_cut_short", f"{len(body)} of {length} bytes arrived")
-    return body
+    return length
+
+
+def spool(environ: dict[str, Any], cap: int) -> BinaryIO:
+    """Return the body's bytes as a file, at its beginning; large ones lie on disk.
+
+    The body is taken in whole before the first line is answered: who sends first and reads later
+    would otherwise stand still once both directions are full.
+    """
+    _check_kind(environ, NDJSON)
+    length = _length_of(environ, cap)
+    file = SpooledTemporaryFile(IN_MEMORY)  # noqa: SIM115  # closed by who reads it
+    left = length
+    while left:
+        piece = environ["wsgi.input"].read(min(PIECE, left))
+        if not piece:
+            file.close()
+            raise Problem("body_cut_short", f"{length - left} of {length} bytes arrived")
+        file.write(piece)
+        left -= len(piece)
+    file.seek(0)
+    return cast(BinaryIO, file)
 
 
 def parse(body: bytes, depth_cap: int) -> Any:
@@ -64,7 +94,7 @@ def parse(body: bytes, depth_cap: int) -> Any:
     return value
 
 
-def _check_kind(environ: dict[str, Any]) -> None:
+def _check_kind(environ: dict[str, Any], wanted: str) -> None:
     coding = environ.get("HTTP_CONTENT_ENCODING", "")
     if coding and coding.strip().lower() != "identity":
         raise Problem(
@@ -73,15 +103,15 @@ def _check_kind(environ: dict[str, Any]) -> None:
             headers={"Accept-Encoding": "identity"},
         )
     given = environ.get("CONTENT_TYPE", "")
-    if given == JSON:
+    if given == wanted:
         return
     kind, _, parameters = given.partition(";")
     charset = parameters.strip().lower().replace('"', "")
-    if kind.strip().lower() != JSON or charset not in ("", "charset=utf-8"):
+    if kind.strip().lower() != wanted or charset not in ("", "charset=utf-8"):
         raise Problem(
             "unsupported_media_type",
-            f"the body must be sent as Content-Type: {JSON}, in UTF-8",
-            headers={"Accept": JSON},
+            f"the body must be sent as Content-Type: {wanted}, in UTF-8",
+            headers={"Accept": wanted},
         )
 
 

@@ -19,7 +19,7 @@ from flankwise_service.config import Settings
 from flankwise_service.core.errors import Refusal
 from flankwise_service.web.accept import choose
 from flankwise_service.web.access import Access
-from flankwise_service.web.body import JSON, read_json
+from flankwise_service.web.body import JSON, NDJSON, read_json, spool
 from flankwise_service.web.dump import to_json
 from flankwise_service.web.fields import Schema
 from flankwise_service.web.front import OPERATION
@@ -28,7 +28,7 @@ from flankwise_service.web.lookups import Lookups, Rendered, etag_of, key_of, sa
 from flankwise_service.web.metrics import Meter
 from flankwise_service.web.problems import of_refusal
 
-Compute = Callable[[dict[str, Any]], object]
+Compute = Callable[[Any], object]
 Render = Callable[[Any], str | bytes | Iterable[bytes]]
 BASE = "/v1"
 
@@ -45,12 +45,16 @@ class Operation:
     summary: str
     description: str
     asks: type[Schema]
+    schema: Schema
+    compute: Compute
     replies: type[Schema] | None
     """None where the reply has no JSON form."""
     renders: Mapping[str, Render] = field(default_factory=dict)
     """Further media types, each with what turns the result into its bytes (or a stream)."""
     keep: bool = True
     """A GET whose reply may be kept: it depends on nothing but the query and the version."""
+    takes: str = JSON
+    """The media type of the body of a POST."""
     blueprint: str = ""
     pointers: Mapping[str, str] = field(default_factory=dict)
     """Where core's arguments stand in the request, by beginnings of pointers."""
@@ -91,6 +95,7 @@ def operation(
     renders: Mapping[str, Render] | None = None,
     pointers: Mapping[str, str] | None = None,
     keep: bool = True,
+    takes: str = JSON,
     under: str = BASE,
 ) -> Callable[[Compute], Compute]:
     """Register the decorated function as operation `id` at `path` (below /v1).
@@ -99,7 +104,8 @@ def operation(
     and returns a result of core, or a dict. A refusal it raises is answered 422, its pointers
     moved by `pointers` ({"/core_argument": "/place/in/request"}). `renders` offers other media
     types: {"text/csv": to_csv}, each given the result; a generator of bytes is streamed.
-    `keep=False` marks a GET whose reply changes with time.
+    `keep=False` marks a GET whose reply changes with time. With `takes=NDJSON` the body isn't
+    loaded: the function is given a file of its lines, which `asks` describes one by one.
     """
 
     def declare(compute: Compute) -> Compute:
@@ -111,16 +117,18 @@ def operation(
             summary=summary,
             description=_dedented(compute.__doc__),
             asks=asks,
+            schema=asks(),
+            compute=compute,
             replies=replies,
             renders=dict(renders or {}),
             keep=keep,
+            takes=takes,
             blueprint=blueprint.name,
             pointers=dict(pointers or {}),
         )
-        schema = asks()
 
         def view() -> Response:
-            return _answer(declared, schema, compute)
+            return _answer(declared)
 
         view.__name__ = id
         blueprint.add_url_rule(path, endpoint=id, view_func=view, methods=[method])
@@ -137,18 +145,14 @@ def _note(setup: BlueprintSetupState, declared: Operation) -> None:
     held.operations[declared.id] = declared
 
 
-def _answer(declared: Operation, schema: Schema, compute: Compute) -> Response:
+def _answer(declared: Operation) -> Response:
     environ = request.environ
     environ[OPERATION] = declared.id
     held = state()
     media_type = choose(environ.get("HTTP_ACCEPT"), declared.media_types)
-    if declared.method == "GET":
-        raw = query(schema, environ.get("QUERY_STRING", ""), held.settings.query_cap)
-    else:
-        raw = read_json(environ, held.settings.body_cap, held.settings.depth_cap)
-    asked = load(schema, raw)
+    asked = _asked(declared, environ, held.settings)
     try:
-        result = compute(asked)
+        result = declared.compute(asked)
         render = declared.renders.get(media_type, to_json)
         body = render(result)
     except Refusal as refusal:
@@ -161,6 +165,16 @@ def _answer(declared: Operation, schema: Schema, compute: Compute) -> Response:
     response.headers["Cache-Control"] = "no-store"
     _vary(response, declared)
     return response
+
+
+def _asked(declared: Operation, environ: dict[str, Any], settings: Settings) -> Any:
+    if declared.takes == NDJSON:
+        return spool(environ, settings.stream_cap)
+    if declared.method == "GET":
+        raw = query(declared.schema, environ.get("QUERY_STRING", ""), settings.query_cap)
+    else:
+        raw = read_json(environ, settings.body_cap, settings.depth_cap)
+    return load(declared.schema, raw)
 
 
 def _lookup_reply(declared: Operation, held: State, media_type: str, body: bytes) -> Response:

@@ -19,6 +19,9 @@ from flankwise_service.core.errors import Fault, Refusal
 MEDIA_TYPE = "application/problem+json"
 TYPE_PREFIX = "urn:flankwise:problem:"
 
+INSIDE = "the request was not at fault; quote the request id when asking"
+"""All that is said outside of a failure inside."""
+
 CODES: dict[str, tuple[int, str]] = {
     "bad_request": (400, "The request can't be read"),
     "bad_json": (400, "The body isn't valid JSON"),
@@ -31,7 +34,7 @@ CODES: dict[str, tuple[int, str]] = {
     "length_required": (411, "The length of the body must be told"),
     "body_too_large": (413, "The body is larger than allowed"),
     "query_too_long": (414, "The query is longer than allowed"),
-    "unsupported_media_type": (415, "The body must be plain JSON"),
+    "unsupported_media_type": (415, "The body is of a kind that isn't taken here"),
     "bad_values": (422, "Values in the request can't be used"),
     "bad_input": (422, "A value can't be used"),
     "unknown_thread": (422, "The thread designation doesn't name a standard thread"),

@@ -9,6 +9,7 @@ from typing import Any
 from flask import Flask
 from flask.testing import FlaskClient
 
+from flankwise_service.web.body import NDJSON
 from flankwise_service.web.operation import Operation
 
 FOLDER = Path(__file__).resolve().parents[3] / "openapi" / "examples"
@@ -41,12 +42,16 @@ def play(client: FlaskClient, declared: Operation, example: dict[str, Any]) -> d
         headers["Accept"] = example["accept"]
     if declared.method == "GET":
         reply = client.get(declared.path, query_string=example["request"], headers=headers)
+    elif declared.takes == NDJSON:
+        reply = client.post(
+            declared.path, data=example["request"], headers=headers, content_type=NDJSON
+        )
     else:
         reply = client.post(declared.path, json=example["request"], headers=headers)
     if reply.status_code >= 500:
         raise RuntimeError(f"{declared.id}: {example['name']}: answered {reply.status_code}")
     kept = {key: value for key, value in example.items() if key not in ("status", "reply")}
-    is_json = reply.mimetype.endswith("json") and reply.mimetype != "application/x-ndjson"
+    is_json = reply.mimetype.endswith("json") and reply.mimetype != NDJSON
     body = json.loads(reply.data) if is_json else reply.get_data(as_text=True)
     return kept | {"status": reply.status_code, "reply": body}
 

@@ -114,13 +114,15 @@ def _operation(
             described["parameters"] = parameters
     else:
         content: dict[str, Any] = {"schema": components.ref(declared.asks, asked=True)}
+        if declared.takes != JSON:  # lines, each of that schema; as a whole it is text
+            content = {"schema": {"type": "string", "x-each-line": content["schema"]}}
         named = {
             _slug(each["name"]): {"summary": each["name"], "value": each["request"]}
             for each in examples
         }
         if named:
             content["examples"] = named
-        described["requestBody"] = {"required": True, "content": {JSON: content}}
+        described["requestBody"] = {"required": True, "content": {declared.takes: content}}
     if declared.path.startswith(GUARDED):
         described["security"] = [{}, {"bearer": []}]
     described["responses"] = _responses(declared, components, examples)
