@@ -59,6 +59,10 @@ def test_miniature_needs_its_side_and_has_no_class() -> None:
     assert external.basic.minor_diameter == Decimal("0.592")
     assert external.basic.crest_width == pytest.approx(0.025)
     assert external.basic.thread_height == pytest.approx(0.104)
+    assert external.basic.fundamental_height == pytest.approx(0.8660254 * 0.2)
+    assert external.basic.root_width == pytest.approx(0.27456 * 0.2, rel=1e-4)
+    assert external.basic.major_diameter == Decimal("0.800")
+    assert external.basic.pitch_diameter == Decimal("0.670")
 
 
 def test_unj_external() -> None:

@@ -233,6 +233,14 @@ def test_basic_profile() -> None:
     assert basic.taper == 0
 
 
+def test_minor_diameter_of_2b_is_printed_to_three_decimals_from_no_6_up() -> None:
+    """ASME B1.1: 6-32 UNC 2B 0.104 to 0.114, 5-40 UNC 2B 0.0979 to 0.1062 (memory; the latter seen)."""
+    assert str(limits("6-32 UNC-2B").minor_diameter.max) == "0.114"
+    assert str(limits("6-32 UNC-2B").minor_diameter.min) == "0.104"
+    assert str(limits("6-32 UNC-3B").minor_diameter.min) == "0.1040"
+    assert str(limits("5-40 UNC-2B").minor_diameter.max) == "0.1062"
+
+
 def test_classes() -> None:
     assert classes(parse("7/8-14 UNF")) == {
         "external": ("1A", "2A", "3A"),

@@ -37,6 +37,7 @@ from flankwise_service.core.threads.tables.asme_b1_1 import PAIRS, SERIES, UN, U
         ("4-48 UNS-2A".replace("UNS", "UNF"), "4-48 UNF-2A"),
         ("2-72 UNS-2A", "2-72 UNS-2A"),
         ("1-30 UNS", "1-30 UNS"),
+        ("0.1-40 UNS", "0.1000-40 UNS"),
         ("2-40 UNS", "2-40 UNS"),
         ("5-18 UNS-2A", "5-18 UNS-2A"),
         ("8-32 UN-2A".replace("UN", "UNC"), "8-32 UNC-2A"),
