@@ -145,6 +145,16 @@ def test_stiff_passes_keep_the_pitch_diameter_within_its_shares(milling):
     assert errors[-1] == pytest.approx(0.1 * tolerance, rel=1e-6)
 
 
+def test_shares_of_tolerance_are_a_tenth_and_a_half_unless_said():
+    stiff = replace(OUTSIDE, kc11_n_per_mm2=2050.0)
+    said = stiff_thread_depths(stiff, 0.7, 0.112, final_share=0.1, rough_share=0.5, least_step=0.01)
+    assert stiff_thread_depths(stiff, 0.7, 0.112) == said
+    assert len(said) > 1
+    assert said != stiff_thread_depths(stiff, 0.7, 0.112, final_share=0.1, rough_share=0.2)
+    tolerance = {"pitch_diameter_tolerance": 0.112}
+    assert tuple(one.depth_after for one in loaded_passes(stiff, 0.7, **tolerance)) == said
+
+
 def test_a_cutter_too_weak_for_the_tolerance_is_refused():
     weak = replace(OUTSIDE, cutter=replace(MILL, neck_diameter=1.0), kc11_n_per_mm2=2050.0)
     assert told(Impossible, stiff_thread_depths, weak, 0.7, 0.02) == {

@@ -97,6 +97,13 @@ def test_best_drill_is_the_nearest_and_those_inside_limits_come_first():
     assert all(0 < one.percent <= 100 for one in limited)
 
 
+def test_a_drill_of_the_major_diameter_leaves_no_thread_and_is_left_out():
+    # letter E is 0.250 in, the major diameter itself
+    found = drill_choices(0.25, 0.05, "in", percent=1, series=("letter",), count=50)
+    assert "E" not in [one.drill.name for one in found]
+    assert found[0].drill.name == "D"
+
+
 def test_limits_count_as_inside():
     (edge,) = drill_choices(
         0.25, 0.05, "in", series=("number",), minor_limits=(0.2010, 0.2010), count=1
