@@ -239,3 +239,85 @@ def test_a_job_document_that_cant_be_read_is_said(
     path.write_text(text)
     assert main(["plan", str(path), "--service", "http://127.0.0.1:9"]) == 2
     assert str(path) in capsys.readouterr().err
+
+
+def job_file(folder: Path, **changed: Any) -> Path:
+    job = json.loads((ROOT / "sdk/examples/sensor-adapter.json").read_text("utf-8"))
+    path = folder / "adapter.json"
+    path.write_text(json.dumps(job | changed))
+    return path
+
+
+def test_a_job_is_planned_at_a_shell(
+    server: Server, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, out = job_file(tmp_path), tmp_path / "out"
+    assert main(["plan", str(job), "--service", server.url, "--out", str(out)]) == 0
+    said = capsys.readouterr()
+    assert "7/8-14 UNF-2A" in said.out
+    assert "planning" in said.err
+    names = {path.suffix for path in out.iterdir()}
+    assert {".nc", ".svg", ".json", ".html"} <= names
+    program = next(out.glob("*.nc")).read_text("utf-8")
+    assert program.startswith("%")
+    plan = json.loads(next(out.glob("*.plan.json")).read_text("utf-8"))
+    assert plan["program"]["text"] == program
+
+
+def test_a_job_that_cant_be_cut_ends_with_one(
+    server: Server, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """0.875 in of full thread on a blank milled only 0.750 in deep above a hexagon shoulder."""
+    job = job_file(tmp_path, boss={"depth": 0.75, "shoulder": True})
+    out = tmp_path / "out"
+    assert main(["plan", str(job), "--service", server.url, "--out", str(out)]) == 1
+    assert list(out.glob("*.nc")) == []
+    job = job_file(tmp_path, quantiti=3)
+    assert main(["plan", str(job), "--service", server.url]) == 1
+    assert "near: quantity" in capsys.readouterr().err
+
+
+def test_limits_in_process(server: Server, capsys: pytest.CaptureFixture[str]) -> None:
+    asked = ["limits", "M20x1.5-6H", "--unit", "mm", "--service", server.url]
+    assert main(asked) == 0
+    assert "pitch diameter      19.026    19.216" in capsys.readouterr().out.splitlines()
+    assert main([*asked, "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["major_diameter"] == {"min": 20.0, "max": None}
+    assert main(["limits", "M20x1.5-9Z", "--unit", "mm", "--service", server.url]) == 1
+
+
+def test_a_folder_that_cant_be_made_is_said(server: Server, tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("a file is in the way")
+    asked = [
+        "plan",
+        str(job_file(tmp_path)),
+        "--service",
+        server.url,
+        "--out",
+        str(tmp_path / "out"),
+    ]
+    assert main(asked) == 2
+
+
+def test_progress_on_a_terminal_is_one_line() -> None:
+    import io
+
+    from flankwise.commands.files import Progress
+
+    class Terminal(io.StringIO):
+        def isatty(self) -> bool:
+            return True
+
+    screen = Terminal()
+    progress = Progress(screen)
+    progress.step("reading the job ...")
+    progress.count(3, 10, "drawing")
+    progress.end()
+    assert "\n" not in screen.getvalue()
+    assert "[#########....................." in screen.getvalue()
+    plain = io.StringIO()
+    progress = Progress(plain)
+    for done in range(1, 101):
+        progress.count(done, 100, "planning")
+    progress.end()
+    assert len(plain.getvalue().splitlines()) == 10

@@ -15,7 +15,7 @@ from flankwise_service.web.dump import to_json
 from flankwise_service.web.fields import near_misses
 from flankwise_service.web.front import REQUEST_ID
 from flankwise_service.web.load import bad_values, load
-from flankwise_service.web.operation import BASE, Operation, State, operation, state
+from flankwise_service.web.operation import Operation, State, operation, state
 from flankwise_service.web.problems import INSIDE, Problem, of_refusal
 from flankwise_service.web.schemas.batch import RequestBatchAsk, RequestBatchReply, RequestLineAsk
 
@@ -113,18 +113,14 @@ def _told(item: dict[str, Any], problem: Problem, request_id: str) -> dict[str, 
 
 
 def _operation(name: str, held: State) -> Operation:
-    known = {
-        each.id: each
-        for each in held.operations.values()
-        if each.path.startswith(BASE) and each.replies is not None and each.id != "batch"
-    }
-    if name not in known:
+    declared = held.batchable.get(name)
+    if declared is None:
         detail = f"there is no operation {name} with a JSON reply"
-        near = near_misses(name, list(known))
+        near = near_misses(name, list(held.batchable))
         raise bad_values(
             [Fault("/operation", "unknown_operation", detail, "see /openapi.json", name, near=near)]
         )
-    return known[name]
+    return declared
 
 
 def _reply(declared: Operation, asked: Any) -> bytes:

@@ -74,6 +74,8 @@ class State:
     access: Access
     meter: Meter
     operations: dict[str, Operation] = field(default_factory=dict)
+    batchable: dict[str, Operation] = field(default_factory=dict)
+    """Those that may stand in a batch: they reply with JSON, and aren't batches themselves."""
 
 
 def state() -> State:
@@ -143,6 +145,8 @@ def _note(setup: BlueprintSetupState, declared: Operation) -> None:
     if declared.id in held.operations:
         raise ValueError(f"operation {declared.id} is declared twice")
     held.operations[declared.id] = declared
+    if declared.path.startswith(BASE) and declared.replies is not None and declared.tag != "batch":
+        held.batchable[declared.id] = declared
 
 
 def _answer(declared: Operation) -> Response:
