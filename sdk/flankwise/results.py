@@ -344,7 +344,7 @@ class LimitsReply(Result):
     tolerances: TolerancesReply
     """Tolerances, as the standard rounds them"""
     extra: Mapping[str, float | None]
-    """Further published lengths of this family, by name"""
+    """Further published lengths of this family, by name; names that end in _turns count threads"""
     source: tuple[SourceReply, ...]
     """Where the figures come from"""
     notes: tuple[str, ...]
@@ -2775,6 +2775,8 @@ class WiresReply(Result):
     """Least size: a smaller one stands below the crest, or in the root"""
     greatest: float
     """Greatest size: a larger one rides on the crest"""
+    use: float | None
+    """The best, or the nearest to it that will do; null where no size will"""
 
     @classmethod
     def of(cls, raw: Mapping[str, Any]) -> WiresReply:
@@ -2785,6 +2787,7 @@ class WiresReply(Result):
             best_exact=raw["best_exact"],
             least=raw["least"],
             greatest=raw["greatest"],
+            use=raw["use"],
         )
 
 

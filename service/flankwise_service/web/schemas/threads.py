@@ -115,7 +115,7 @@ class LimitsReply(fields.Schema):
     tolerances = fields.Nested(TolerancesReply, "Tolerances, as the standard rounds them")
     extra = fields.MapOf(
         fields.Number("Length, null where the standard sets none", nullable=True),
-        "Further published lengths of this family, by name",
+        "Further published lengths of this family, by name; names that end in _turns count threads",
     )
     source = fields.ListOf(fields.Nested(SourceReply, "One source"), "Where the figures come from")
     notes = fields.ListOf(fields.Text("One note", longest=400), "What to know about these figures")
