@@ -21,6 +21,10 @@ def hexagon_drawing(scene: Scene, thread_diameter: float | None = None) -> str:
     `scene.across_flats` is needed. `thread_diameter` draws the thread's thin lines: the minor
     diameter of an external, the major diameter of an internal thread. Told besides: across
     corners, and how far the corners stand out beyond boss or hole. Errors: `BadInput`.
+
+    >>> boss = Scene("in", "external", 0.872, 0.875, across_flats=1.25, depth=1.05)
+    >>> "across corners 1.4434 in" in hexagon_drawing(boss)
+    True
     """
     _check(scene, thread_diameter)
     flats = scene.across_flats or 0.0

@@ -34,6 +34,11 @@ def groove_edges(basic: BasicProfile, side: Side, pitch_radius: float, r: float)
 
     The lower edge is the flank that faces +Z. Outside a thread the groove widens with the radius,
     inside it narrows.
+
+    >>> from flankwise_service.core.threads import limits
+    >>> lower, upper = groove_edges(limits("M8-6g").basic, "external", 3.5, 3.5)
+    >>> lower, upper
+    (-0.3125, 0.3125)
     """
     way = 1.0 if side == "external" else -1.0
     quarter = float(basic.pitch) / 4

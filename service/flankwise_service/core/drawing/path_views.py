@@ -41,6 +41,13 @@ def path_drawing(scene: Scene, segments: Sequence[Segment]) -> str:
     """Return an SVG of the path from above (X right, Y up) and from the side (X right, Z up).
 
     Shown is the way of the cutter's axis at the mid-plane of its lowest tooth. Errors: `BadInput`.
+
+    >>> from flankwise_service.core.path.segment import Point
+    >>> turn = Segment("arc", "thread", Point(4, 0, 0), Point(4, 0, 1.5), (0, 0),
+    ...                "counterclockwise", 360.0, 200.0)
+    >>> scene = Scene("mm", "internal", 18.5, 1.5, 12.0)
+    >>> "centre path diameter 8.000 mm" in path_drawing(scene, [turn])
+    True
     """
     faults = Faults()
     check_scene(scene, faults)

@@ -38,7 +38,11 @@ class Scene:
 
     @property
     def bar_width(self) -> float | None:
-        """Widest size of the bar: across corners, or its diameter."""
+        """Widest size of the bar: across corners, or its diameter.
+
+        >>> round(Scene("in", "external", 0.872, 0.875, across_flats=1.25).bar_width or 0, 4)
+        1.4434
+        """
         if self.across_flats is not None:
             return self.across_flats * 2 / 3**0.5
         return self.bar_diameter

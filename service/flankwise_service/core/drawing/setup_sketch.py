@@ -36,6 +36,10 @@ def setup_drawing(scene: Scene, heights: Heights) -> str:
     """Return an SVG of the setup from the side (X right, Z up), to one scale. Errors: `BadInput`.
 
     `scene.cutter_diameter` draws the tool, waiting at the safe height over the middle.
+
+    >>> boss = Scene("in", "external", 0.872, 0.875, across_flats=1.25, depth=1.05)
+    >>> "safe height Z 1.0000 in" in setup_drawing(boss, Heights(1.0, 0.1))
+    True
     """
     _check(scene, heights)
     canvas = Canvas("setup", f"Setup at the machine {scene.name}".strip(), WIDTH, HEIGHT)

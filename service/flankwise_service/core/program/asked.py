@@ -37,7 +37,12 @@ UNIT_CODES: tuple[UnitCodes, ...] = ("G20 G21", "G70 G71")
 
 
 def check_asked(setup: Setup, operations: Sequence[Operation]) -> None:
-    """Raise `BadInput` with every fault, or return when a program can be written."""
+    """Raise `BadInput` with every fault, or return when a program can be written.
+
+    >>> check_asked(Setup("mm", 25.0), [])
+    Traceback (most recent call last):
+    flankwise_service.core.errors.BadInput: 0 operations can't make one program
+    """
     faults = Faults()
     if setup.unit not in UNITS:
         _choice(faults, "/setup/unit", "unit", setup.unit, UNITS)

@@ -18,7 +18,11 @@ CAUTIONS: tuple[str, ...] = (
 
 
 def header_lines(setup: Setup, operations: Sequence[Operation]) -> Iterator[str]:
-    """Yield the header, each line a closed comment."""
+    """Yield the header, each line a closed comment.
+
+    >>> next(header_lines(Setup("mm", 25.0, version="1.0.0"), []))
+    '(MADE BY FLANKWISE 1.0.0)'
+    """
     if setup.thread is not None:
         yield f"(THREAD {setup.thread.designation[: COMMENT_LENGTH - 7]})"
     yield comment("MADE BY FLANKWISE", setup.version)

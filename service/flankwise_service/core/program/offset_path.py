@@ -27,6 +27,11 @@ def with_radius_offsets(reading: Reading, values: Mapping[int, float]) -> tuple[
 
     Errors: `Impossible` for an offset that goes on in an arc, for a corner under an offset, and
     for an arc smaller than the offset.
+
+    >>> from flankwise_service.core.program.interpreter import read_program
+    >>> text = "G21 G17 G90 G94\\nG0 X0 Y0 Z0\\nS9 M3\\nG42 D1 G1 X5. F9.\\nG40 X9.\\nM2"
+    >>> [motion.end[:2] for motion in with_radius_offsets(read_program(text), {1: 0.5})]
+    [(0.0, 0.0), (5.0, -0.5), (9.0, 0.0)]
     """
     motions = reading.motions
     out: list[Motion] = []

@@ -49,6 +49,9 @@ def replay_equals_path(text: str, setup: Setup, operations: Sequence[Operation])
     """Return the figures of the replay.
 
     Errors: `Impossible` with the line and what differs, when text and path aren't the same.
+
+    >>> replay_equals_path("G21 G90\\nM30", Setup("mm", 25.0), []).motions
+    0
     """
     reading = read_program(text)
     if reading.faults:
@@ -158,10 +161,7 @@ class _Comparison:
 
     def _difference(self, segment: Segment, motion: Motion, tool: Tool) -> str | None:
         """Return how a motion differs from its segment, or None."""
-        short = _length(segment, rise=0.0) <= VANISHED * self.count
-        if motion.kind != segment.kind and not (
-            short and (motion.kind, segment.kind) == ("line", "arc")
-        ):
+        if motion.kind != segment.kind and not self._shortened(segment, motion):
             return f"{motion.kind} instead of {segment.kind}"
         off = self._off(motion.end, _tip(segment.end, tool))
         if off > ONE:
@@ -176,6 +176,11 @@ class _Comparison:
         self.position = max(self.position, off * self.count)
         self.feed = max(self.feed, feed)
         return None
+
+    def _shortened(self, segment: Segment, motion: Motion) -> bool:
+        """Whether a motion is the line that stands for an arc too short to print."""
+        kinds = (motion.kind, segment.kind)
+        return kinds == ("line", "arc") and _length(segment, 0.0) <= VANISHED * self.count
 
     def _arc_difference(self, segment: Segment, motion: Motion) -> str | None:
         """Return how an arc differs, or None; keeps the greatest errors."""
