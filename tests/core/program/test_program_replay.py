@@ -170,3 +170,12 @@ def test_a_centre_moved_along_the_bisector_is_seen_by_the_middle() -> None:
     assert "I-4.000 J0.000" in text
     with pytest.raises(Impossible, match="the arc's middle is"):
         replay_equals_path(text.replace("J0.000", "J0.005"), MM, [operation])
+
+
+def test_a_feed_is_equal_within_half_its_last_digit() -> None:
+    path = [line((4, 0, 2), (4, 0, 1), 100.04), line((4, 0, 1), (4, 0, 2), None)]
+    operation = Operation(MILL, path)
+    text = write_program(MM, [operation]).text
+    assert "F100.0" in text
+    with pytest.raises(Impossible, match="feed 100.1 instead of 100.04"):
+        replay_equals_path(text.replace("F100.0", "F100.1"), MM, [operation])
