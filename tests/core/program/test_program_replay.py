@@ -177,5 +177,5 @@ def test_a_feed_is_equal_within_half_its_last_digit() -> None:
     operation = Operation(MILL, path)
     text = write_program(MM, [operation]).text
     assert "F100.0" in text
-    with pytest.raises(Impossible, match="feed 100.1 instead of 100.04"):
+    with pytest.raises(Impossible, match=r"feed 100\.1 instead of 100\.04"):
         replay_equals_path(text.replace("F100.0", "F100.1"), MM, [operation])
