@@ -2,14 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+
 import pytest
 
 from flankwise_service.core.errors import BadInput, Impossible, NoSource
 from flankwise_service.core.gauging import section
 from flankwise_service.core.gauging.groove import groove_of
-from flankwise_service.core.gauging.limits_over import choose_wire, edges, limits_over, wire_sizes
+from flankwise_service.core.gauging.helicoid import rest
+from flankwise_service.core.gauging.limits_over import (
+    choose_wire,
+    edges,
+    limits_over,
+    refuse_unfit,
+    root_at,
+    shallow_root,
+    wire_sizes,
+)
 from flankwise_service.core.gauging.over_wires import notes_on, reading_over
 from flankwise_service.core.threads import limits, limits_in
+from flankwise_service.core.threads.model import Span
 
 BOLT = limits("7/8-14 UNF-2A")
 NUT = limits("M20x1.5-6H")
@@ -107,3 +120,65 @@ def test_in_the_other_unit_everything_is_25_4_times_as_much() -> None:
     assert metric.min.reading == pytest.approx(25.4 * inch.min.reading, rel=1e-13)
     assert metric.max.handbook == pytest.approx(25.4 * inch.max.handbook, rel=1e-13)
     assert metric.sizes.greatest == pytest.approx(25.4 * inch.sizes.greatest, rel=1e-13)
+
+
+def test_the_root_is_as_deep_below_the_pitch_line_as_the_basic_profiles() -> None:
+    assert root_at(BOLT, 0.8270) == pytest.approx(0.8270 - (0.8286 - 0.7977))
+    assert root_at(NUT, 19.1) == pytest.approx(19.1 + (20.0 - 19.026), abs=0.001)
+
+
+def test_stub_threads_take_larger_wires_that_do_not_bottom() -> None:
+    stub = limits("1/2-10 STUB ACME-2G", side="external")
+    sizes = wire_sizes(stub)
+    assert sizes.least > sizes.best
+    assert sizes.use == pytest.approx(sizes.least + 0.1 * (sizes.greatest - sizes.least))
+    with pytest.raises(Impossible) as caught:
+        limits_over(stub, sizes.best)
+    assert "bottoms_in_root" in [fault.code for fault in caught.value.faults]
+    limits_over(stub, sizes.use or 0)
+
+
+def test_the_best_is_used_where_it_will_do_and_else_one_that_fits() -> None:
+    assert wire_sizes(BOLT).use == wire_sizes(BOLT).best
+    tiny = limits("0.30 UNM", side="internal")
+    sizes = wire_sizes(tiny, "over balls")
+    assert sizes.use is not None
+    # The hole's crest is cut past the pitch line: a ball as large as the best rides on it.
+    assert sizes.use == pytest.approx(sizes.greatest - 0.1 * (sizes.greatest - sizes.least))
+    limits_over(tiny, sizes.use, "over balls")
+
+
+def test_between_no_wire_at_all_none_is_named() -> None:
+    cut = replace(BOLT, major_diameter=Span(Decimal("0.8150"), Decimal("0.8734")))
+    assert wire_sizes(cut).greatest < wire_sizes(cut).least
+    assert wire_sizes(cut).use is None  # neither the best nor any other fits
+
+
+def test_over_balls_the_crest_is_not_in_the_gauges_way() -> None:
+    small = wire_sizes(NUT).least * 0.97
+    refuse_unfit(NUT, small, "over balls")
+    refuse_unfit(BOLT, wire_sizes(BOLT).least * 0.99, "over balls")
+    for thread, method in ((NUT, "between balls"), (BOLT, "three wires")):
+        with pytest.raises(Impossible) as caught:
+            refuse_unfit(thread, wire_sizes(thread).least * 0.97, method)  # type: ignore[arg-type]
+        assert "below_crest" in [fault.code for fault in caught.value.faults]
+    assert wire_sizes(NUT, "over balls").least < wire_sizes(NUT).least
+    with pytest.raises(Impossible):
+        refuse_unfit(NUT, 0.1, "over balls")
+
+
+def test_a_root_left_shallow_is_warned_of_by_how_much_it_lifts() -> None:
+    loose = limits("0-80 UNF-1A")
+    best = wire_sizes(loose).best
+    (note,) = shallow_root(loose, best)
+    groove = groove_of(loose.basic, "external")
+    low = float(loose.pitch_diameter.min or 0)
+    inside = 2 * rest(groove, low, best).centre_radius - best
+    over = float(loose.minor_diameter.max or 0) - inside
+    assert over > 0
+    assert f"up to {over:.2g}:" in note
+    assert note in limits_over(loose, best).notes
+    assert shallow_root(BOLT, 0.0412) == ()
+    assert shallow_root(NUT, 0.866) == ()
+    deep = replace(NUT, major_diameter=Span(Decimal("19.2"), None))
+    assert "19.2" in shallow_root(deep, 0.866)[0]

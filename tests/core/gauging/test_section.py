@@ -82,6 +82,9 @@ def test_least_and_greatest_wire_by_construction(form: tuple[float, float], side
     touching = section.least_touching_wire(groove, 2.0, root)
     depth, _, along = circle_in(groove, touching)
     assert min(along * cosine for cosine in cosines) - depth == pytest.approx(-0.02, abs=1e-14)
+    clear = section.clear_wire(groove, 2.0, root)
+    depth, height, _ = circle_in(groove, clear)
+    assert height - clear / 2 - depth == pytest.approx(-0.02, abs=1e-14)
 
 
 def test_lead_term_is_the_handbooks() -> None:
@@ -90,3 +93,12 @@ def test_lead_term_is_the_handbooks() -> None:
     expected = 0.1033 / 2 * math.tan(helix) ** 2 * math.cos(angle) / math.tan(angle)
     assert section.lead_term(groove, 0.9, 0.1033) == pytest.approx(expected, rel=1e-13)
     assert section.lead_term(Groove(0.2, 0.4, 7.0, 45.0), 0.9, 0.1) is None
+
+
+def test_a_crest_cut_below_the_pitch_line_takes_smaller_wires() -> None:
+    for side, sign in (("external", 1), ("internal", -1)):
+        groove = Groove(0.1, 0.1, 30.0, 30.0, side)  # type: ignore[arg-type]
+        at_line = section.greatest_wire(groove, 2.0, 2.0)
+        assert section.greatest_wire(groove, 2.0, 2.0 - sign * 0.01) < at_line
+        assert section.greatest_wire(groove, 2.0, 2.0 + sign * 0.01) > at_line
+        assert at_line == pytest.approx(section.best_wire(groove))

@@ -13,8 +13,8 @@ from flankwise_service.core.gauging.correction import (
     correction,
     correction_table,
 )
-from flankwise_service.core.gauging.groove import Groove, groove_of
-from flankwise_service.core.gauging.limits_over import edges
+from flankwise_service.core.gauging.groove import groove_of
+from flankwise_service.core.gauging.limits_over import refuse_unfit, shallow_root
 from flankwise_service.core.gauging.measure import MeasuredOver, Verdict, measured_over, verdict
 from flankwise_service.core.gauging.over_wires import (
     Line,
@@ -22,7 +22,6 @@ from flankwise_service.core.gauging.over_wires import (
     notes_on,
     refuse_method,
 )
-from flankwise_service.core.gauging.wire_fit import refuse_unfit_wire
 from flankwise_service.core.threads.sized import Sized, pitch_limits
 from flankwise_service.core.units import Unit
 
@@ -68,7 +67,7 @@ def inspection(
     groove = groove_of(limits.basic, limits.side)
     least, greatest = pitch_limits(limits)
     refuse_method(groove, method, line)
-    _refuse_unfit(limits, groove, wire)
+    refuse_unfit(limits, wire, method)
     over = measured_over(
         groove,
         reading,
@@ -90,7 +89,8 @@ def inspection(
         diameter_per_radius=diameter_per_radius,
     )
     told = verdict(over.measured, least, greatest)
-    return Inspection(over, told, fix, notes_on(groove, method, line))
+    notes = notes_on(groove, method, line) + shallow_root(limits, wire)
+    return Inspection(over, told, fix, notes)
 
 
 def table_for(
@@ -111,7 +111,7 @@ def table_for(
     groove = groove_of(limits.basic, limits.side)
     least, greatest = pitch_limits(limits)
     refuse_method(groove, method, line)
-    _refuse_unfit(limits, groove, wire)
+    refuse_unfit(limits, wire, method)
     return correction_table(
         groove,
         wire,
@@ -124,9 +124,3 @@ def table_for(
         rows=rows,
         diameter_per_radius=diameter_per_radius,
     )
-
-
-def _refuse_unfit(limits: Sized, groove: Groove, wire: float) -> None:
-    crest, standing, root = edges(limits)
-    for size in pitch_limits(limits):
-        refuse_unfit_wire(groove, size, wire, crest, root, standing)

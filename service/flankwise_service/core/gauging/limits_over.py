@@ -5,13 +5,14 @@ Lengths in the unit of the limits given.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from flankwise_service.core.errors import BadInput, Fault, Impossible, Refusal, join
 from flankwise_service.core.gauging import section
 from flankwise_service.core.gauging.groove import groove_of
-from flankwise_service.core.gauging.helicoid import diameter_touching_at
+from flankwise_service.core.gauging.helicoid import diameter_touching_at, rest
 from flankwise_service.core.gauging.over_wires import (
     Line,
     Method,
@@ -48,6 +49,8 @@ class WireSizes:
     """Touches at the mean pitch diameter, lead regarded; None where the flanks are unequal."""
     least: float
     greatest: float
+    use: float | None
+    """The best, or the nearest to it that will do; None where no wire will."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,25 +103,88 @@ def edges(limits: Sized) -> tuple[float, float, float]:
     return float(crest), float(standing), float(or_basic(major.min, basic.major_diameter))
 
 
-def wire_sizes(limits: Sized) -> WireSizes:
+def root_at(limits: Sized, pitch_diameter: float) -> float:
+    """Return the root diameter of a form as deep below its pitch line as the basic profile.
+
+    The standard's limit of the root may lie nearer the pitch line (see `shallow_root`); a tool of
+    full form cuts it this deep.
+    """
+    basic = limits.basic
+    root = basic.minor_diameter if limits.side == "external" else basic.major_diameter
+    return pitch_diameter + float(root - basic.pitch_diameter)
+
+
+def refuse_unfit(limits: Sized, wire: float, method: Method) -> None:
+    """Raise Impossible unless a wire can measure the thread over its whole tolerance.
+
+    Over balls inside a hole the gauge doesn't rest on the crest, however small the balls.
+    """
+    groove = groove_of(limits.basic, limits.side)
+    crest, standing, flank_end = edges(limits)
+    if method == "over balls":
+        standing = -math.inf if limits.side == "external" else math.inf
+    for size in pitch_limits(limits):
+        bottom = root_at(limits, size)
+        refuse_unfit_wire(groove, size, wire, crest, flank_end, standing, bottom)
+
+
+def shallow_root(limits: Sized, wire: float) -> tuple[str, ...]:
+    """Return a note where a root left as shallow as its limit allows would hold the wire off."""
+    groove = groove_of(limits.basic, limits.side)
+    low, high = pitch_limits(limits)
+    deep, sign = (low, 1) if limits.side == "external" else (high, -1)
+    limit = edges(limits)[2]
+    over = sign * (limit - 2 * rest(groove, deep, wire).centre_radius) + wire
+    if over <= 0:
+        return ()
+    return (
+        f"a root left as shallow as its limit, {limit:.5g}, can hold this wire off the flanks by "
+        f"up to {over:.2g}: see that the root is cut to full depth",
+    )
+
+
+def wire_sizes(limits: Sized, method: Method | None = None) -> WireSizes:
     """Return best, least and greatest wire for a thread anywhere inside its limits.
 
-    Least: flush with the highest crest, or touching where the flank meets the root, in the
-    deepest cut groove. Greatest: touching at the edge of the deepest cut crest, in the shallowest.
-    Section formulas; what the lead changes shows in `best_exact`.
+    Least: flush with the highest crest (but for over balls), touching where the flank meets the
+    root, or clear of the root, in the deepest cut groove. Greatest: touching at the edge of the
+    deepest cut crest, in the shallowest. Section formulas; the lead shifts both ends a
+    little, so `use` is tried on the helicoids themselves.
+
+    >>> from flankwise_service.core.threads import limits as limits_of
+    >>> sizes = wire_sizes(limits_of("7/8-14 UNF-2A"))
+    >>> round(sizes.least, 4), round(sizes.best, 4), round(sizes.greatest, 4)
+    (0.0379, 0.0412, 0.0653)
     """
     groove = groove_of(limits.basic, limits.side)
     low, high = pitch_limits(limits)
     crest, standing, root = edges(limits)
     shallow, deep = (high, low) if limits.side == "external" else (low, high)
     least = max(
-        section.least_wire(groove, deep, standing),
+        0.0 if method == "over balls" else section.least_wire(groove, deep, standing),
         section.least_touching_wire(groove, deep, root),
+        section.clear_wire(groove, deep, root_at(limits, deep)),
     )
     mean = (low + high) / 2
     exact = diameter_touching_at(groove, mean, mean) if groove.is_symmetric else None
     greatest = section.greatest_wire(groove, shallow, crest)
-    return WireSizes(section.best_wire(groove), exact, least, greatest)
+    best = section.best_wire(groove)
+    return WireSizes(best, exact, least, greatest, _usable(limits, best, least, greatest, method))
+
+
+def _usable(
+    limits: Sized, best: float, least: float, greatest: float, method: Method | None
+) -> float | None:
+    """Return the best wire, or the one a tenth inside the nearest end of the range, if it fits."""
+    way: Method = method or ("three wires" if limits.side == "external" else "between balls")
+    margin = 0.1 * (greatest - least)
+    for wire in (best, min(max(best, least + margin), greatest - margin)):
+        try:
+            refuse_unfit(limits, wire, way)
+        except (Impossible, BadInput):
+            continue
+        return wire
+    return None
 
 
 def limits_over(
@@ -140,18 +206,16 @@ def limits_over(
     groove = groove_of(limits.basic, limits.side)
     refuse_method(groove, method, line)
     low, high = pitch_limits(limits)
-    crest, standing, root = edges(limits)
-    for pitch_diameter in (low, high):
-        refuse_unfit_wire(groove, pitch_diameter, wire, crest, root, standing)
+    refuse_unfit(limits, wire, method)
     return LimitsOver(
         wire,
         method,
         line,
         reading_over(groove, low, wire, method, line),
         reading_over(groove, high, wire, method, line),
-        wire_sizes(limits),
+        wire_sizes(limits, method),
         (EXACT, HANDBOOK),
-        notes_on(groove, method, line),
+        notes_on(groove, method, line) + shallow_root(limits, wire),
     )
 
 

@@ -79,8 +79,9 @@ def least_wire(groove: Groove, pitch_diameter: float, crest_diameter: float) -> 
     0.50518
     """
     refuse_lengths({"pitch_diameter": pitch_diameter, "crest_diameter": crest_diameter})
-    rise = abs(crest_diameter - pitch_diameter)
-    return (rise + height_constant(groove)) / (1 + wire_constant(groove))
+    return (_above(groove, pitch_diameter, crest_diameter) + height_constant(groove)) / (
+        1 + wire_constant(groove)
+    )
 
 
 def greatest_wire(groove: Groove, pitch_diameter: float, crest_diameter: float) -> float:
@@ -95,7 +96,7 @@ def greatest_wire(groove: Groove, pitch_diameter: float, crest_diameter: float) 
     1.01036
     """
     refuse_lengths({"pitch_diameter": pitch_diameter, "crest_diameter": crest_diameter})
-    return _wire_with_contact(groove, abs(crest_diameter - pitch_diameter), higher=True)
+    return _wire_with_contact(groove, _above(groove, pitch_diameter, crest_diameter), higher=True)
 
 
 def least_touching_wire(groove: Groove, pitch_diameter: float, root_diameter: float) -> float:
@@ -105,7 +106,22 @@ def least_touching_wire(groove: Groove, pitch_diameter: float, root_diameter: fl
     0.28867
     """
     refuse_lengths({"pitch_diameter": pitch_diameter, "root_diameter": root_diameter})
-    return _wire_with_contact(groove, -abs(root_diameter - pitch_diameter), higher=False)
+    return _wire_with_contact(groove, _above(groove, pitch_diameter, root_diameter), higher=False)
+
+
+def clear_wire(groove: Groove, pitch_diameter: float, root_diameter: float) -> float:
+    """Return the wire that just doesn't bottom: its inside is flush with the root.
+
+    Section formula: w = (C - s (pitch diameter - root)) / (K - 1), s = +1 external, -1 internal;
+    a larger one stands higher, because its centre rises faster than its radius grows.
+
+    >>> stub = Groove(1.0, 1.0, 14.5, 14.5)
+    >>> round(clear_wire(stub, 4.7, 4.4), 4), round(best_wire(stub), 4)
+    (0.5456, 0.5165)
+    """
+    refuse_lengths({"pitch_diameter": pitch_diameter, "root_diameter": root_diameter})
+    depth = -_above(groove, pitch_diameter, root_diameter)
+    return (height_constant(groove) - depth) / (wire_constant(groove) - 1)
 
 
 def lead_term(groove: Groove, pitch_diameter: float, wire: float) -> float | None:
@@ -123,6 +139,12 @@ def lead_term(groove: Groove, pitch_diameter: float, wire: float) -> float | Non
     angle = math.radians(groove.flank_angle_upper)
     tangent = groove.lead / (math.pi * pitch_diameter)
     return wire / 2 * tangent**2 * math.cos(angle) / math.tan(angle)
+
+
+def _above(groove: Groove, pitch_diameter: float, diameter: float) -> float:
+    """Return how far a diameter lies crestward of the pitch line; negative: rootward."""
+    rise = diameter - pitch_diameter
+    return rise if groove.side == "external" else -rise
 
 
 def _wire_with_contact(groove: Groove, rise: float, *, higher: bool) -> float:

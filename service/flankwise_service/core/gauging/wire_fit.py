@@ -5,6 +5,8 @@ Lengths in one unit. Source: geometry.
 
 from __future__ import annotations
 
+import math
+
 from flankwise_service.core.errors import Faults, Impossible
 from flankwise_service.core.gauging import helicoid, section
 from flankwise_service.core.gauging.groove import Groove
@@ -17,11 +19,14 @@ def refuse_unfit_wire(
     crest_diameter: float,
     root_diameter: float,
     standing: float | None = None,
+    bottom: float | None = None,
 ) -> helicoid.Rest:
     """Return where the wire rests, or raise Impossible when it can't tell the pitch diameter.
 
-    The wire must touch both flanks between the crest's edge and the root, stand out beyond the
-    crest (`standing`: the crest's other limit, if it differs), and not bottom in the root.
+    The wire must touch both flanks between the crest's edge and `root_diameter`, where the flank
+    ends, stand out beyond the crest (`standing`: the crest's other limit, if it differs; infinite
+    where the crest isn't in the gauge's way), and not bottom (`bottom`: the root's diameter, if it
+    isn't where the flank ends).
 
     >>> unified = Groove(1 / 14, 1 / 14, 30.0, 30.0)
     >>> lies = refuse_unfit_wire(unified, 0.8270, 0.04124, 0.8631, 0.7946, 0.8734)
@@ -40,6 +45,7 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
     stands = 2 * lies.centre_radius + sign * wire
     bottoms = 2 * lies.centre_radius - sign * wire
     outside = crest_diameter if standing is None else standing
+    floor = root_diameter if bottom is None else bottom
     change = _fit_words(groove, pitch_diameter, crest_diameter, outside)
     faults = Faults()
     faults.need(
@@ -70,11 +76,10 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
         wire,
     )
     faults.need(
-        sign * bottoms >= sign * root_diameter,
+        sign * bottoms >= sign * floor,
         "/wire",
         "bottoms_in_root",
-        f"wire or ball {wire:g} reaches down to diameter {bottoms:g}, past the root at "
-        f"{root_diameter:g}",
+        f"wire or ball {wire:g} reaches down to diameter {bottoms:g}, past the root at {floor:g}",
         change,
         wire,
     )
@@ -83,7 +88,7 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
 
 
 def _fit_words(groove: Groove, pitch_diameter: float, edge: float, outside: float) -> str:
-    least = section.least_wire(groove, pitch_diameter, outside)
+    least = section.least_wire(groove, pitch_diameter, outside if math.isfinite(outside) else edge)
     greatest = section.greatest_wire(groove, pitch_diameter, edge)
     best = section.best_wire(groove)
     return f"take one from {least:.5g} to {greatest:.5g}; {best:.5g} is best"

@@ -26,7 +26,8 @@ def gauging_plan(job: Job, sizes: Sizes, diameter_per_radius: float) -> GaugingP
     if sizes.taper:
         return None
     groove = groove_of(sizes.limits.basic, sizes.side)
-    best = wire_sizes(sizes.limits).best
+    found = wire_sizes(sizes.limits)
+    best = found.use or found.best
     wire = job.gauging.wire_diameter or round(best, WIRE_PLACES[job.unit])
     method = "three wires" if sizes.side == "external" else "between balls"
     least, greatest = sizes.pitch_diameter

@@ -75,6 +75,9 @@ class WiresReply(fields.Schema):
     )
     least = fields.Length("Least size: a smaller one stands below the crest, or in the root")
     greatest = fields.Length("Greatest size: a larger one rides on the crest")
+    use = fields.Length(
+        "The best, or the nearest to it that will do; null where no size will", nullable=True
+    )
 
 
 class OverWiresAsk(GaugedThreadQuery):
