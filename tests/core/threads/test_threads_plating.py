@@ -149,3 +149,13 @@ def test_a_thread_without_pitch_limits_has_no_source() -> None:
 
     with pytest.raises(NoSource):
         plated(replace(BOLT, pitch_diameter=Span(None, None)), 0.0, 0.0001, "basic size")
+
+
+def test_the_refusal_says_how_much_the_coat_eats() -> None:
+    with pytest.raises(Impossible) as caught:
+        plated(BOLT, 0.0001, 0.0020, "basic size")
+    detail, change = caught.value.faults[0].detail, caught.value.faults[0].change
+    # Tolerance with the allowance: 0.8286 - 0.8216; the coat varies by 4 x 0.0019.
+    assert "0.007 is needed" in detail
+    assert "takes 0.0076" in detail
+    assert "within 0.00175" in change
