@@ -142,10 +142,10 @@ class _Comparison:
         """Return the greatest difference of the axes, in counts; infinite where one is unknown."""
         off = 0.0
         for found, wanted in zip(place, asked, strict=True):
-            if wanted is None:
-                continue
-            off = max(off, math.inf if found is None else abs(found - wanted) / self.count)
-        return off
+            if wanted is not None:
+                apart = math.inf if found is None else abs(found - wanted)
+                off = apart if apart > off else off
+        return off / self.count
 
     def _segment(self, segment: Segment, tool: Tool, on: bool) -> None:
         """Take the motion of one segment."""
