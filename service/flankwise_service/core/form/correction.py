@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import BadInput, Faults
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
 from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH, Cut, checked
 from flankwise_service.core.form.pitchline import (
     depth_for,
@@ -71,10 +71,10 @@ def radius_correction(cut: Cut, aim: float) -> RadiusCorrection:
     )
     faults.raise_any(BadInput)
     triangle = cut.moved(cut.outward * (aim / 2 - triangle_pitch_radius(cut)))
-    final = cut.moved(depth_for(cut, aim / 2))
+    final = checked(cut.moved(depth_for(cut, aim / 2)))
+    _check_depth(final, aim)
     without = 2 * pitch_line(triangle).radius
     change = final.deepest.centre_radius - triangle.deepest.centre_radius
-    checked(final)
     return RadiusCorrection(
         aim=aim,
         centre_radius=final.deepest.centre_radius,
@@ -83,4 +83,22 @@ def radius_correction(cut: Cut, aim: float) -> RadiusCorrection:
         pitch_diameter_without=without,
         error_without=without - aim,
         root_diameter=2 * final.root_radius,
+    )
+
+
+def _check_depth(final: Cut, aim: float) -> None:
+    """Refuse a tooth whose body would reach the pitch line before its tip is deep enough."""
+    needed = final.outward * (final.root_radius - aim / 2)
+    if needed <= final.tooth.depth:
+        return
+    raise Impossible(
+        Fault(
+            "/tooth/depth",
+            "tooth_too_shallow",
+            f"the pitch line lies {needed:.5g} above the root, the tooth is {final.tooth.depth:.5g}"
+            " deep",
+            f"use a tooth at least {needed:.5g} deep, or one with a wider tip",
+            final.tooth.depth,
+            needed,
+        )
     )

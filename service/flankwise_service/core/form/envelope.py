@@ -252,7 +252,24 @@ def pass_edges(
     taper: float,
     profile: Profile,
 ) -> Array:
-    """Return the edges that each pass leaves by itself, shape (2, passes, n)."""
+    """Return the edges that each pass leaves by itself, shape (2, passes, n).
+
+    Places no turning tooth can reach (the point on the cutter's own axis, a helix that turns
+    inside out) come out as not cut.
+    """
+    with np.errstate(divide="ignore", over="ignore", invalid="ignore"):
+        height = _pass_heights(radius, centre, rise, outward, taper, profile)
+    return np.where(np.isfinite(height), height, -np.inf)
+
+
+def _pass_heights(
+    radius: Array,
+    centre: Array,
+    rise: float | Array,
+    outward: float,
+    taper: float,
+    profile: Profile,
+) -> Array:
     rho, rises_again = flank_distance(radius, centre, rise, outward, profile)
     near = np.abs(radius - centre)
     if profile.tip_radius > 0:

@@ -17,13 +17,15 @@ from flankwise_service.core.form.envelope import Array, cone_reaches
 from flankwise_service.core.form.model import LEAST_LENGTH, Cut
 from flankwise_service.core.form.overcut import pitch_diameter_change_first_order
 
-MOST_ROUNDS = 14
+MOST_ROUNDS = 24
 LEAST_ANGLE = 0.1
 """Degrees below which a flank counts as square to the axis, where first order says nothing."""
 ABREAST = 9
 """Places worked out at once in each round; more cost no more time, arrays being this short."""
 NARROW = 1e-4
 """Share of the pitch below which a bracket's interpolation is exact to the last digits."""
+JUMP = 1e-3
+"""Share of the pitch beyond which the width, across so narrow a step, jumps."""
 
 
 def flank_angles_of(cut: Cut) -> tuple[float, float]:
@@ -111,29 +113,32 @@ def _shift(cut: Cut, radius: float, centre: float) -> float:
 def _where_rising(reach: Callable[[Array], Array], cut: Cut) -> tuple[float, float, float]:
     """Return the place, near 0, where both reaches make up half the pitch, and each of them.
 
-    A bracket is divided into eight, all worked out at once, and narrowed by interpolation.
+    A bracket is divided into eight, all worked out at once, and narrowed by interpolation. Where
+    that misses (the width has a kink where corner hands over to flank) the bracket known before is
+    taken again. A width that jumps past half the pitch equals it nowhere: Impossible.
     """
     half, room = cut.pitch / 2, 0.05 * cut.pitch
     low, high = -room, room
+    below, above = -math.inf, math.inf
     for _ in range(MOST_ROUNDS):
         place = np.linspace(low, high, ABREAST)
         both = reach(place)
         miss = np.maximum(both[0] + both[1], 0.0) - half
         if miss[0] > 0:
-            low, high = low - 4 * (high - low), low
-            continue
-        if miss[-1] < 0:
-            low, high = high, high + 4 * (high - low)
-            continue
-        n = max(int(np.argmax(miss >= 0)), 1)
-        best = _interpolated(place, miss, n)
-        if high - low <= NARROW * cut.pitch:
-            if miss[n] - miss[n - 1] > 0.01 * cut.pitch:
-                break
-            upper, lower = (float(np.interp(best, place, row)) for row in both)
-            return best, upper, lower
-        margin = 2e-3 * float(place[n] - place[n - 1])
-        low, high = best - margin, best + margin
+            above = low
+            low, high = max(below, low - 4 * (high - low)), low
+        elif miss[-1] < 0:
+            below = high
+            low, high = high, min(above, high + 4 * (high - low))
+        else:
+            n = max(int(np.argmax(miss >= 0)), 1)
+            below, above = float(place[n - 1]), float(place[n])
+            best = _interpolated(place, miss, n)
+            if high - low <= NARROW * cut.pitch and miss[n] - miss[n - 1] < JUMP * cut.pitch:
+                upper, lower = (float(np.interp(best, place, row)) for row in both)
+                return best, upper, lower
+            margin = 2e-3 * (above - below)
+            low, high = max(best - margin, below), min(best + margin, above)
     raise Impossible(_no_pitch_line(cut))
 
 
@@ -152,7 +157,7 @@ def _no_pitch_line(cut: Cut) -> Fault:
     return Fault(
         "/passes",
         "no_pitch_line",
-        f"the groove can't be brought to half the pitch, {cut.pitch / 2:.5g}, where it should be",
+        f"nowhere, or at no depth, is the groove half the pitch wide, {cut.pitch / 2:.5g}",
         "cut to another depth, or use a tooth whose tip and flank angle suit the pitch",
         cut.deepest.centre_radius,
     )
