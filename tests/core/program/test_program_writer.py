@@ -138,6 +138,15 @@ def test_an_arc_too_short_to_print_becomes_a_line_never_a_full_turn() -> None:
     assert write_program(MM, [Operation(MILL, path)]).replay.left_out == 1
 
 
+def test_a_short_arc_that_can_be_printed_stays_an_arc() -> None:
+    begin = (0.02, 0.0, 0.0)
+    short = arc(begin, (0.0, 0.0), 45.0)
+    path = [line((0.02, 0.0, 2.0), begin), short]
+    path.append(line(tuple(short.end), (*short.end[:2], 2.0), None))
+    assert cuts_of(MM, path)[1:] == ["G03 X0.014 Y0.014 Z0.000 I-0.020 J0.000"]
+    write_program(MM, [Operation(MILL, path)])
+
+
 def test_a_tiny_arc_by_radius_becomes_a_line_too() -> None:
     begin = (4.0, 0.0, 0.0)
     tiny = arc(begin, (0.0, 0.0), 0.001, 0.01)
