@@ -20,6 +20,7 @@ def routes() -> set[tuple[str, str]]:
     return {
         (rule.rule, method)
         for rule in application().url_map.iter_rules()
+        if not rule.endpoint.startswith("page.")  # what a person sees is no part of the contract
         for method in (rule.methods or set()) - {"HEAD", "OPTIONS"}
     }
 
@@ -35,6 +36,16 @@ def public_methods() -> dict[str, Any]:
 def test_every_route_is_in_the_contract_and_the_other_way_round() -> None:
     told = {(path, method) for path, method, _ in operations().values()}
     assert routes() == told
+
+
+def test_pages_stay_out_of_the_versioned_paths() -> None:
+    pages = [
+        rule.rule
+        for rule in application().url_map.iter_rules()
+        if rule.endpoint.startswith("page.")
+    ]
+    assert "/plan" in pages
+    assert not [rule for rule in pages if rule.startswith("/v1")]
 
 
 def test_every_operation_has_a_method_of_its_name_and_the_other_way_round() -> None:

@@ -159,7 +159,7 @@ def test_a_failure_inside_is_500_and_tells_nothing(
 @pytest.mark.parametrize(
     ("method", "path", "status", "code"),
     [
-        ("GET", "/", 404, "no_such_path"),
+        ("GET", "/nothing", 404, "no_such_path"),
         ("GET", "/v1/echo/name/", 404, "no_such_path"),
         ("GET", "//v1/echo/name", 404, "no_such_path"),
         ("GET", "/v1/../livez", 404, "no_such_path"),

@@ -5,12 +5,16 @@ FLANKWISE_TOKENS), such as `office read,plan 5e884898...`; `python -m flankwise_
 makes one. Scope `read` is for lookups (GET), `plan` for everything that is computed (POST). Where
 neither setting is given nothing is asked for: that is meant for a loopback address only.
 
+The page asks for the same tokens, as the password of the browser's own question. Its scopes: `read`
+for looking a thread up, `plan` for the rest.
+
 A changed file is read again within a second, without a restart. While it can't be read, or holds
 a line that makes no sense, the tokens known before stay in force.
 """
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import hmac
 import logging
@@ -89,14 +93,29 @@ class Access:
         method = environ["REQUEST_METHOD"]
         if not self.wanted or method == "OPTIONS" or not environ["PATH_INFO"].startswith(GUARDED):
             return None
-        scheme, _, secret = environ.get("HTTP_AUTHORIZATION", "").partition(" ")
-        if scheme.lower() != "bearer" or not secret:
+        scope = "read" if method in ("GET", "HEAD") else "plan"
+        return self._judged(_bearer(environ), scope)
+
+    def check_page(self, environ: Mapping[str, Any], scope: str) -> Problem | None:
+        """Return the same for the page, where a browser sends the token as a password (RFC 7617).
+
+        The name beside it may be anything. The page keeps nothing and changes nothing, so a form
+        sent from elsewhere with the browser's own password does no harm.
+        """
+        if not self.wanted:
+            return None
+        problem = self._judged(_bearer(environ) or _password(environ), scope)
+        if problem is not None and problem.code == "not_authorized":
+            problem.headers["WWW-Authenticate"] = 'Basic realm="flankwise", charset="UTF-8"'
+        return problem
+
+    def _judged(self, secret: str, scope: str) -> Problem | None:
+        if not secret:
             return _problem("not_authorized", "this service asks for a bearer token", "")
-        token = self._known(secret.strip())
+        token = self._known(secret)
         if token is None:
             said = "the token isn't known here"
             return _problem("not_authorized", said, ', error="invalid_token"')
-        scope = "read" if method in ("GET", "HEAD") else "plan"
         if scope not in token.scopes:
             said = f"the token is good for {', '.join(sorted(token.scopes))}, this needs {scope}"
             return _problem("not_allowed", said, f', error="insufficient_scope", scope="{scope}"')
@@ -130,6 +149,22 @@ class Access:
     def _read(file: Path) -> tuple[tuple[int, int], tuple[Token, ...]]:
         stamp = _stamp_of(file)
         return stamp, tokens_in(file.read_text("utf-8").splitlines())
+
+
+def _bearer(environ: Mapping[str, Any]) -> str:
+    scheme, _, secret = environ.get("HTTP_AUTHORIZATION", "").partition(" ")
+    return secret.strip() if scheme.lower() == "bearer" else ""
+
+
+def _password(environ: Mapping[str, Any]) -> str:
+    scheme, _, both = environ.get("HTTP_AUTHORIZATION", "").partition(" ")
+    if scheme.lower() != "basic" or len(both) > 4 * LONGEST_TOKEN:
+        return ""
+    try:
+        text = base64.b64decode(both, validate=True).decode()
+    except ValueError:
+        return ""
+    return text.partition(":")[2]
 
 
 def _stamp_of(file: Path) -> tuple[int, int]:

@@ -10,7 +10,7 @@ from werkzeug.exceptions import HTTPException
 
 from flankwise_service.config import Settings
 from flankwise_service.core.errors import Refusal
-from flankwise_service.web import health
+from flankwise_service.web import health, page
 from flankwise_service.web.access import Access
 from flankwise_service.web.front import PROBLEM, REQUEST_ID, Front
 from flankwise_service.web.log import AccessLog
@@ -47,6 +47,7 @@ def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJ
     meter = Meter()
     app.extensions["flankwise"] = State(settings, lookups, access, meter)
     app.register_blueprint(health.blueprint)
+    app.register_blueprint(page.blueprint)
     for name in subjects:
         module = import_module(name if "." in name else f"{__package__}.{name}")
         app.register_blueprint(module.blueprint, url_prefix=BASE)
@@ -63,6 +64,8 @@ def answer_error(error: Exception) -> Response:
     request_id = str(request.environ.get(REQUEST_ID, ""))
     if problem.status >= 500:
         logger.error("request %s failed", request_id, exc_info=error)
+    if request.blueprint == page.blueprint.name:
+        return page.problem_page(problem)
     response = Response(problem.body(request_id), status=problem.status, content_type=MEDIA_TYPE)
     response.headers["Cache-Control"] = "no-store"
     response.headers.update(problem.headers)

@@ -102,9 +102,21 @@ def query(schema: Schema, text: str, cap: int) -> dict[str, Any]:
     return asked
 
 
+def number_in(text: str) -> float | int | None:
+    """Return the JSON number that `text` is, None where it isn't one.
+
+    >>> number_in("0.50"), number_in("12"), number_in("1,5")
+    (0.5, 12, None)
+    """
+    if not _NUMBER.match(text):
+        return None
+    return float(text) if set(text) & set(".eE") else int(text)
+
+
 def _typed(field: base.Field[Any] | None, text: str) -> Any:
-    if isinstance(field, Number) and _NUMBER.match(text):
-        return float(text) if set(text) & set(".eE") else int(text)
+    if isinstance(field, Number):
+        number = number_in(text)
+        return text if number is None else number
     if isinstance(field, Flag):
         return _WORDS.get(text, text)
     return text

@@ -7,14 +7,19 @@ and escaped, by core/drawing.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 
 from flankwise_service.core.plan.pictures import View, picture, views_of
 from flankwise_service.core.plan.result import Plan, Work
+from flankwise_service.web.guard import policy
 
 ON_SHEET: tuple[View, ...] = ("setup", "section")
 PLACES = {"in": 4, "mm": 3}
+STYLE = (Path(__file__).with_name("templates") / "sheet.css").read_text("utf-8")
+POLICY = policy(STYLE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +59,7 @@ def _environment(unit: str) -> Environment:
     def size(value: object) -> str:
         return "-" if value is None else f"{float(str(value)):.{places}f}"
 
+    made.globals.update(style=Markup(STYLE), policy=POLICY)
     made.filters["size"] = size
     made.filters["wire"] = lambda value: f"{float(value):.{places + 1}f}"
     return made
