@@ -64,7 +64,7 @@ def answer_error(error: Exception) -> Response:
     request_id = str(request.environ.get(REQUEST_ID, ""))
     if problem.status >= 500:
         logger.error("request %s failed", request_id, exc_info=error)
-    if request.blueprint == page.blueprint.name:
+    if request.environ.get(page.PAGE):
         return page.problem_page(problem)
     response = Response(problem.body(request_id), status=problem.status, content_type=MEDIA_TYPE)
     response.headers["Cache-Control"] = "no-store"

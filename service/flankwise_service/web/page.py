@@ -37,6 +37,8 @@ from flankwise_service.web.schemas.page import CorrectionForm, HexagonForm, Thre
 blueprint = Blueprint("page", __name__)
 ResultT = TypeVar("ResultT")
 Typed = MultiDict[str, str]
+PAGE = "flankwise.page"
+"""Marks a request of the page in its environ: its problems are told as a page, too."""
 
 THREAD, HEXAGON, CORRECTION = ThreadForm(), HexagonForm(), CorrectionForm()
 THREAD_MAIN = ("/designation", "/unit", "/side")
@@ -118,6 +120,7 @@ def admit() -> None:
     """
     page = str(request.endpoint).rpartition(".")[2]
     request.environ[OPERATION] = f"page_{page}"
+    request.environ[PAGE] = True
     if page == "home":
         return
     refused = state().access.check_page(request.environ, "read" if page == "thread" else "plan")
