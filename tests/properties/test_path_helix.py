@@ -19,7 +19,7 @@ from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.path.totals import totals
 from support.path_jobs import from_axis, helices
 
-few = settings(max_examples=60, deadline=None)
+few = settings(max_examples=30, deadline=None)
 
 
 def near(one: float, other: float, scale: float = 1.0) -> bool:

@@ -41,7 +41,7 @@ MILL = replace(
 )
 coordinate = st.floats(-8, 8)
 outlines = st.one_of(
-    st.builds(Disc, st.floats(-1, 1), st.just(0.0), st.floats(1, 6)),
+    st.builds(Disc, st.floats(-1, 1), st.just(-0.7), st.floats(1, 6)),
     st.builds(Hexagon, st.floats(-1, 1), st.just(0.3), st.floats(2, 12), st.floats(0, 60)),
     st.just(Around(Disc(0.2, 0, 2.0), Hexagon(0, 0, 8, 10))),
     st.just(Around(Disc(0.2, 0, 2.0), Disc(0, 0, 6))),
@@ -62,7 +62,7 @@ def moves(draw: st.DrawFn) -> Segment:
     return arc._replace(end=place_on(arc, 1.0)._replace(z=draw(coordinate)))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(
     moves(),
     outlines,
@@ -198,6 +198,11 @@ def test_both_gaps_open_on_a_slanting_move() -> None:
     (near,) = closest_approaches([slant], tool, Stock("external", 4.0))
     # the tool's lower edge runs along (x - 1, z) from (6, 1) to (1, 6); from (2, 0): 5 / sqrt(2)
     assert near.clearance == pytest.approx(5 / math.sqrt(2), abs=1e-9)
+
+
+def test_a_disc_is_round_about_its_own_centre() -> None:
+    assert Disc(1.0, -2.0, 3.0).signed(4.0, 2.0) == 2.0
+    assert Around(Disc(1.0, -2.0, 3.0)).signed(4.0, 2.0) == -2.0
 
 
 def test_a_part_that_is_not_given_is_left_out() -> None:

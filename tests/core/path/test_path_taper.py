@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import pytest
 
+from flankwise_service.core.errors import Impossible
 from flankwise_service.core.path import taper
 from flankwise_service.core.path.lines import arc_radius, place_on
 from flankwise_service.core.path.request import Helix, RadialPass
@@ -172,3 +173,15 @@ def test_a_clockwise_spiral_gives_the_mirror_of_a_counter_clockwise_one() -> Non
 def test_arc_radius_of_a_taper_arc_is_near_the_cone() -> None:
     arcs = [s for s in thread_path(NPT) if s.purpose == "thread"]
     assert all(abs(arc_radius(s) - from_axis(NPT, s.begin)) < 0.05 for s in arcs)
+
+
+def test_reach_is_judged_where_the_taper_cuts_deepest() -> None:
+    """Above the face an external taper's path is nearer to the axis, by 1/32 of the height."""
+    limit = 21.34 / 2 + 3.0
+    high = 0.15 / 2 + 0.9 * math.tan(math.radians(30))
+    just = RadialPass(limit + high / 32 - 1e-4, 200.0)
+    list(thread_path(replace(NPT, passes=(just,))))
+    over = replace(just, radius=just.radius + 2e-4)
+    with pytest.raises(Impossible) as caught:
+        thread_path(replace(NPT, passes=(over,)))
+    assert [fault.code for fault in caught.value.faults] == ["cuts_air"]
