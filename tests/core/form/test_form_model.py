@@ -68,6 +68,8 @@ def test_every_fault_is_told_at_once() -> None:
         (replace(CUT, tooth=replace(TOOTH, tip_radius=0.2)), "/tooth/tip_radius", "tip_radius_too_large"),
         (replace(CUT, tooth=replace(TOOTH, depth=3.1)), "/tooth/depth", "tooth_deeper_than_cutter"),
         (replace(CUT, tooth=Tooth(0.0, 0.0, 0.15, 0.85)), "/tooth/flank_angle_upper", "square_tooth"),
+        (replace(CUT, tooth=Tooth(0.09, 0.0, 0.15, 0.85)), "/tooth/flank_angle_upper", "square_tooth"),
+        (replace(CUT, taper=0.4, tooth=Tooth(75.0, 0.0, 0.15, 0.85)), "/taper", "taper_steeper_than_flank"),
         (single(TOOTH, 3.0, "external", 1.25, 3.0), "/passes/0/centre_radius", "cuts_through_axis"),
     ],
 )  # fmt: skip

@@ -184,15 +184,17 @@ def _ruled(by_overcut: float, by_major: float, by_hole: float, minor: float) -> 
 def _greatest_radius(table: Array, root: Array, at: Array) -> Array:
     """Return the greatest cutter radius whose groove to `root` is half a pitch wide at `at`.
 
-    0 where no cutter does, the hole's radius where every one does.
+    0 where no cutter does, the hole's radius where every one does. A cutter whose flank would have
+    to reach past its own axis is none.
     """
     minor, pitch = table[0], table[4]
-    low, high = np.zeros_like(minor), minor / 2
+    least = np.maximum(root - at, minor * LEAST_SHARE_OF_HOLE / 2)
+    low, high = least, minor / 2
     for _ in range(HALVINGS):
         middle = (low + high) / 2
         fits = _width(table, root, at, middle) <= pitch / 2
         low, high = np.where(fits, middle, low), np.where(fits, high, middle)
-    return np.where(low < minor * LEAST_SHARE_OF_HOLE / 2, 0.0, low)
+    return np.where(low <= least, 0.0, low)
 
 
 def _width(table: Array, root: Array, at: Array, radius: Array) -> Array:

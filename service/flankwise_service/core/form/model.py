@@ -19,6 +19,8 @@ from flankwise_service.core.threads.model import Side
 LEAST_LENGTH = 1e-5
 GREATEST_LENGTH = 1e5
 GREATEST_FLANK_ANGLE = 80.0
+LEAST_FLANK_ANGLE = 0.1
+GREATEST_CONE_BY_FLANK = 0.5
 MOST_PASSES = 2000
 MOST_STARTS = 100
 
@@ -178,13 +180,22 @@ def _check_fit(cut: Cut, faults: Faults) -> None:
         "give the tooth's own depth, from its tip to where the profile ends",
         tooth.depth,
     )
+    steepest = max(tooth.flank_angle_upper, tooth.flank_angle_lower)
     faults.need(
-        tooth.flank_angle_upper + tooth.flank_angle_lower > 0.0,
+        steepest >= LEAST_FLANK_ANGLE,
         "/tooth/flank_angle_upper",
         "square_tooth",
         "a tooth with both flanks square to the axis leaves no pitch line",
         "give the flank angles of the thread's profile",
         tooth.flank_angle_upper,
+    )
+    faults.need(
+        abs(cut.taper) / 2 * math.tan(math.radians(steepest)) <= GREATEST_CONE_BY_FLANK,
+        "/taper",
+        "taper_steeper_than_flank",
+        f"a taper of {cut.taper:g} runs nearly along a flank of {steepest:g} degrees",
+        "check taper and flank angle: the groove would have no pitch line",
+        cut.taper,
     )
     for n, one in enumerate(cut.passes):
         faults.need(
