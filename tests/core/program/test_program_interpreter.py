@@ -135,6 +135,17 @@ def test_a_tool_change_an_offset_and_a_work_offset_make_places_unknown() -> None
     assert good("G54\n" + CUTTING + "G54 G0 X1.").motions[-1].begin == (0.0, 0.0, 0.0)
 
 
+def test_a_feed_alone_is_kept_and_given_with_a_rapid_too() -> None:
+    assert good(CUTTING + "F9.\nG1 X1.").motions[-1].feed == 9.0
+    assert good(CUTTING + "F9.\nF8.\nG0 X1. F7.\nG1 X2.").motions[-1].feed == 7.0
+
+
+def test_tool_and_speed_may_stand_alone_before_they_are_used() -> None:
+    reading = good(CUTTING + "T4\nS500\nM6\nM3\nG0 X1.")
+    state = reading.states[reading.motions[-1].state]
+    assert (state.tool, state.spindle_speed) == (4, 500.0)
+
+
 def test_a_second_unit_is_converted_to_the_first() -> None:
     reading = good(CUTTING + "G20 G1 X1. F2.\nG21 X12.7 F5.")
     assert reading.unit == "mm"
