@@ -178,6 +178,8 @@ def test_feeds_of_three_modes_come_out_per_minute() -> None:
     assert cut("G95 G1 X1. F0.5").feed == 450.0
     assert cut("G93 G1 X3. Y4. F2.").feed == 10.0
     assert cut("G93 G2 X0 Y0 I5. J0 F1.").feed == pytest.approx(31.41592653589793)
+    aside = good(CUTTING + "G1 X2. Y7. F9.\nG93 G2 X2. Y7. I3. J4. F1.").motions[-1].feed
+    assert aside == pytest.approx(31.41592653589793)
     helix = cut("G93 G3 X0 Y0 Z5. I5. J0 F1.").feed
     assert helix == pytest.approx((31.41592653589793**2 + 25) ** 0.5)
 

@@ -155,7 +155,7 @@ def test_a_tiny_arc_by_radius_becomes_a_line_too() -> None:
     assert cuts_of(replace(MM, arc_form="radius"), path)[1:] == ["G01 Z0.010"]
 
 
-@pytest.mark.parametrize("sweep", [359.9999, 359.995, 359.99])
+@pytest.mark.parametrize("sweep", [359.9999, 359.995, 359.99, 359.5])
 def test_an_arc_just_short_of_a_turn_never_becomes_nothing(sweep: float) -> None:
     begin = (4.0, 0.0004, 0.0)
     nearly = arc(begin, (0.0, 0.0), sweep, -1.5)
