@@ -616,6 +616,12 @@ class JobStockAsk(_JobStockAskNeeded, total=False):
     """Diameter of round bar"""
     clean_up: float
     """Stock wanted over the finished boss on each side"""
+    kc11_n_per_mm2: float | None
+    """Your own specific cutting force kc1.1, N/mm2, in place of the list's"""
+    mc: float | None
+    """Its exponent"""
+    density_g_per_cm3: float | None
+    """Your own density, g/cm3, in place of the list's"""
 
 
 class _JobBossAskNeeded(TypedDict):

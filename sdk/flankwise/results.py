@@ -33,6 +33,7 @@ __all__ = [
     "ConditionReply",
     "CorrectionRowReply",
     "CorrectionTableReply",
+    "CutterComparedReply",
     "CutterReply",
     "CuttingWindowReply",
     "DeflectionReply",
@@ -91,6 +92,7 @@ __all__ = [
     "PathCollisionReply",
     "PathTotalsReply",
     "PitchVerdictReply",
+    "PlanCuttersReply",
     "PlanReply",
     "PlatingReply",
     "PointReply",
@@ -4063,6 +4065,71 @@ class SheetReply(Result):
             length=raw["length"],
             radius_offset=raw["radius_offset"],
             drawings=tuple(SheetDrawingReply.of(item) for item in raw["drawings"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class CutterComparedReply(Result):
+    """One cutter and the plan it would give."""
+
+    place: int
+    """1 is the one to reach for"""
+    index: int
+    """Where it stood among those given, from 0"""
+    name: str
+    """What the shop calls it"""
+    diameter: float
+    """Cutting diameter"""
+    verdict: Literal["ready", "ready with cautions", "refused"] | None
+    """Of its plan; null where no plan can be made with it"""
+    passes: int | None
+    """Radial passes"""
+    seconds_per_part: float | None
+    """Time of one part, seconds"""
+    cost_per_part: float | None
+    """Cost of one part, where a rate was given"""
+    pitch_diameter_effect: float | None
+    """What deflection leaves on the pitch diameter"""
+    centre_radius_change: float | None
+    """Correction of the nominal centre path by the form really cut"""
+    reasons: tuple[str, ...]
+    """What speaks for it or against it"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> CutterComparedReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            place=raw["place"],
+            index=raw["index"],
+            name=raw["name"],
+            diameter=raw["diameter"],
+            verdict=raw["verdict"],
+            passes=raw["passes"],
+            seconds_per_part=raw["seconds_per_part"],
+            cost_per_part=raw["cost_per_part"],
+            pitch_diameter_effect=raw["pitch_diameter_effect"],
+            centre_radius_change=raw["centre_radius_change"],
+            reasons=tuple(raw["reasons"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PlanCuttersReply(Result):
+    """Cutters compared by the whole plan each would give."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length, as asked"""
+    cutters: tuple[CutterComparedReply, ...]
+    """The best first"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> PlanCuttersReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            unit=raw["unit"],
+            cutters=tuple(CutterComparedReply.of(item) for item in raw["cutters"]),
         )
 
 

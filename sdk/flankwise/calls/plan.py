@@ -19,7 +19,7 @@ from flankwise.asks import (
     JobThreadAsk,
 )
 from flankwise.calls.base import Calls, Unit, composed
-from flankwise.results import PlanReply
+from flankwise.results import PlanCuttersReply, PlanReply
 
 View = Literal["section", "path", "setup", "bar"]
 
@@ -144,6 +144,48 @@ class PlanCalls(Calls):
             "/v1/plan/sheet",
             "text/html",
             unit=unit,
+            thread=thread,
+            stock=stock,
+            boss=boss,
+            hole=hole,
+            cutter=cutter,
+            end_mill=end_mill,
+            machine=machine,
+            cutting=cutting,
+            program=program,
+            gauging=gauging,
+            costs=costs,
+            name=name,
+            quantity=quantity,
+            accept=accept,
+        )
+
+    def plan_cutters(
+        self,
+        *,
+        unit: Unit,
+        cutters: Sequence[CutterForThreadAsk],
+        thread: JobThreadAsk,
+        stock: JobStockAsk,
+        boss: JobBossAsk | None = None,
+        hole: JobHoleAsk | None = None,
+        cutter: CutterForThreadAsk | None = None,
+        end_mill: JobEndMillAsk | None = None,
+        machine: JobMachineAsk | None = None,
+        cutting: JobCuttingAsk | None = None,
+        program: JobProgramAsk | None = None,
+        gauging: JobGaugingAsk | None = None,
+        costs: JobCostsAsk | None = None,
+        name: str | None = None,
+        quantity: int | None = None,
+        accept: Sequence[str] | None = None,
+    ) -> PlanCuttersReply:
+        """Return the cutters ranked by the whole plan each would give."""
+        return self._post(
+            "/v1/plan/cutters",
+            PlanCuttersReply,
+            unit=unit,
+            cutters=cutters,
             thread=thread,
             stock=stock,
             boss=boss,

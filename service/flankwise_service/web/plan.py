@@ -8,6 +8,7 @@ from typing import Any
 from flask import Blueprint, request
 
 from flankwise_service import __version__
+from flankwise_service.core.plan.compare import compared
 from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.job import (
     BossAsked,
@@ -26,8 +27,8 @@ from flankwise_service.core.plan.job import (
 from flankwise_service.core.plan.pictures import picture
 from flankwise_service.web.front import REQUEST_ID
 from flankwise_service.web.operation import operation
-from flankwise_service.web.schemas.plan import JobAsk, PlanDrawingAsk
-from flankwise_service.web.schemas.plan_reply import PlanReply, SheetReply
+from flankwise_service.web.schemas.plan import JobAsk, PlanCuttersAsk, PlanDrawingAsk
+from flankwise_service.web.schemas.plan_reply import PlanCuttersReply, PlanReply, SheetReply
 from flankwise_service.web.sheet import Sheet, sheet, sheet_html
 from flankwise_service.web.tools import tooth_from
 
@@ -47,6 +48,13 @@ PARTS = {
 }
 
 
+def asked_cutter_from(asked: Mapping[str, Any]) -> CutterAsked:
+    """Return the thread mill of a loaded CutterForThreadAsk."""
+    given = dict(asked)
+    tooth = given.pop("tooth")
+    return CutterAsked(**given, tooth=tooth_from(tooth) if tooth else None)
+
+
 def job_from(asked: Mapping[str, Any]) -> Job:
     """Return core's job from a loaded JobAsk; parts left out take core's own defaults."""
     given = {name: value for name, value in asked.items() if value is not None}
@@ -54,9 +62,7 @@ def job_from(asked: Mapping[str, Any]) -> Job:
         if name in given:
             given[name] = kind(**given[name])
     if "cutter" in given:
-        cutter = dict(given["cutter"])
-        tooth = cutter.pop("tooth")
-        given["cutter"] = CutterAsked(**cutter, tooth=tooth_from(tooth) if tooth else None)
+        given["cutter"] = asked_cutter_from(given["cutter"])
     given["accept"] = tuple(given["accept"])
     return Job(**given)
 
@@ -123,3 +129,23 @@ def plan_sheet(asked: dict[str, Any]) -> object:
     Ask for `text/html` for the page, or for JSON for the same content as data.
     """
     return sheet(work(job_from(asked), __version__))
+
+
+@operation(
+    blueprint,
+    "POST",
+    "/plan/cutters",
+    id="plan_cutters",
+    tag="plan",
+    asks=PlanCuttersAsk,
+    replies=PlanCuttersReply,
+    summary="Thread mills at hand compared for a job",
+)
+def plan_cutters(asked: dict[str, Any]) -> object:
+    """Plan the job with each of the cutters and rank them.
+
+    Those whose plan is ready come first, then those with cautions, then those a check refuses,
+    then those no plan can be made with; among equals the faster one leads.
+    """
+    cutters = [asked_cutter_from(one) for one in asked.pop("cutters")]
+    return {"unit": asked["unit"], "cutters": compared(job_from(asked), cutters, __version__)}

@@ -15,7 +15,7 @@ from typing import TypeVar
 from flankwise_service.core.cutting.cost import BatchCost, batch_cost
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
 from flankwise_service.core.cutting.material_table import MATERIALS
-from flankwise_service.core.cutting.materials import Material, force_figures, material
+from flankwise_service.core.cutting.materials import Material, force_figures, material, with_stated
 from flankwise_service.core.cutting.speed import SpindleSpeed
 from flankwise_service.core.cutting.time import MachiningTime, machining_time, moves_of
 from flankwise_service.core.errors import BadInput, Refusal, join
@@ -208,7 +208,13 @@ def _read(job: Job) -> tuple[Sizes, Material]:
 
 def _material(job: Job) -> Material:
     try:
-        found = material(job.stock.material, MATERIALS)
+        stock = job.stock
+        found = with_stated(
+            material(stock.material, MATERIALS),
+            kc11_n_per_mm2=stock.kc11_n_per_mm2,
+            mc=stock.mc,
+            density_g_per_cm3=stock.density_g_per_cm3,
+        )
         force_figures(found)
     except Refusal as refusal:
         raise refusal.under("/stock") from refusal

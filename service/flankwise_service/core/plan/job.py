@@ -44,6 +44,10 @@ class StockAsked:
     diameter: float | None = None
     clean_up: float = 0.0
     """Wanted beyond the boss, for each side, so that the bar cleans up."""
+    kc11_n_per_mm2: float | None = None
+    mc: float | None = None
+    density_g_per_cm3: float | None = None
+    """The caller's own figures of the material, in place of the list's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +154,7 @@ class CuttingAsked:
     axial_clearance: float | None = None
     """Between tooth and shoulder or hole bottom."""
     radius_offset: float = 0.0
-    """Correction from a measured part, counted as a control counts it: a larger one keeps the cutter
+    """Correction from a measured part, as a control counts it: a larger one keeps the cutter
     farther off the flank."""
     runout: float = 0.0
     deflection_share: float = 0.25

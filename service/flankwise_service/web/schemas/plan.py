@@ -43,6 +43,14 @@ class JobStockAsk(fields.Schema):
     clean_up = fields.Length(
         "Stock wanted over the finished boss on each side", least=0, greatest=50, default=0.0
     )
+    kc11_n_per_mm2 = fields.Number(
+        "Your own specific cutting force kc1.1, N/mm2, in place of the list's",
+        least=50, greatest=20_000, default=None,
+    )  # fmt: skip
+    mc = fields.Number("Its exponent", least=0, greatest=0.9, default=None)
+    density_g_per_cm3 = fields.Number(
+        "Your own density, g/cm3, in place of the list's", least=0.5, greatest=25, default=None
+    )
 
 
 class JobBossAsk(fields.Schema):
@@ -238,6 +246,17 @@ class JobAsk(fields.Schema):
         "Codes of refused checks that you take on yourself, where a check allows it",
         most=20,
         default=(),
+    )
+
+
+class PlanCuttersAsk(JobAsk):
+    """One job, and the cutters to compare for it."""
+
+    cutters = fields.ListOf(
+        fields.Nested(CutterForThreadAsk, "A thread mill at hand"),
+        "The thread mills at hand; `cutter` is not looked at",
+        fewest=1,
+        most=20,
     )
 
 

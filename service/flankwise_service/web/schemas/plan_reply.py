@@ -238,6 +238,37 @@ class PlanReply(fields.Schema):
     sources = fields.ListOf(fields.Nested(SourceReply, "One source"), "Where figures come from")
 
 
+class CutterComparedReply(fields.Schema):
+    """One cutter and the plan it would give."""
+
+    place = fields.Count("1 is the one to reach for")
+    index = fields.Count("Where it stood among those given, from 0")
+    name = fields.Text("What the shop calls it")
+    diameter = fields.Length("Cutting diameter")
+    verdict = fields.OneOf(
+        "Of its plan; null where no plan can be made with it",
+        ("ready", "ready with cautions", "refused"),
+        nullable=True,
+    )
+    passes = fields.Count("Radial passes", nullable=True)
+    seconds_per_part = fields.Number("Time of one part, seconds", nullable=True)
+    cost_per_part = fields.Number("Cost of one part, where a rate was given", nullable=True)
+    pitch_diameter_effect = fields.Number(
+        "What deflection leaves on the pitch diameter", nullable=True
+    )
+    centre_radius_change = fields.Number(
+        "Correction of the nominal centre path by the form really cut", nullable=True
+    )
+    reasons = fields.ListOf(fields.Text("One reason"), "What speaks for it or against it")
+
+
+class PlanCuttersReply(fields.Schema):
+    """Cutters compared by the whole plan each would give."""
+
+    unit = fields.Unit("Unit of every length, as asked")
+    cutters = fields.ListOf(fields.Nested(CutterComparedReply, "One cutter"), "The best first")
+
+
 class SheetDrawingReply(fields.Schema):
     """One drawing of the sheet."""
 
