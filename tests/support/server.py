@@ -41,9 +41,14 @@ def gunicorn(
     *options: str,
     application: str = "flankwise_service.wsgi:app",
     environment: Mapping[str, str] | None = None,
+    port: int | None = None,
+    prints_to: Path | None = None,
 ) -> Iterator[Server]:
-    """Run gunicorn until the block ends; its output goes to `folder`/gunicorn.log."""
-    url = f"http://127.0.0.1:{free_port()}"
+    """Run gunicorn until the block ends; its output goes to `folder`/gunicorn.log.
+
+    `port`: one to take again after a restart. `prints_to`: another place for its standard output.
+    """
+    url = f"http://127.0.0.1:{port or free_port()}"
     paths = [str(ROOT / "service"), str(ROOT / "sdk"), str(ROOT / "tests")]
     surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(paths), **(environment or {})}
     command = [
@@ -52,8 +57,10 @@ def gunicorn(
         *options, application,
     ]  # fmt: skip
     log = folder / "gunicorn.log"
-    with log.open("wb") as out:
-        process = subprocess.Popen(command, stdout=out, stderr=out, env=surroundings, cwd=folder)
+    with log.open("wb") as out, (prints_to or log).open("ab") as prints:
+        process = subprocess.Popen(
+            command, stdout=prints, stderr=out, env=surroundings, cwd=folder
+        )
     try:
         _await(url + "/readyz", process, log)
         yield Server(url, process, log)
