@@ -126,6 +126,8 @@ class Faults:
         unit: str | None = None,
     ) -> None:
         """Note a fault unless `least <= value <= greatest` (NaN fails)."""
+        if type(value) is float and least <= value <= greatest and math.isfinite(value):
+            return
         try:
             number = float(value)
         except OverflowError:  # an int beyond the range of a float, as JSON may carry

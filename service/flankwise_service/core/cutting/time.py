@@ -14,9 +14,14 @@ from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
 from flankwise_service.core.cutting.ranges import refuse_outside
-from flankwise_service.core.errors import BadInput, Faults
+from flankwise_service.core.errors import BadInput, Fault, Faults
 
 GREATEST_SECONDS = 1e9
+LEAST, GREATEST = 1e-9, 1e7
+"""Of length, feed and radius of a move."""
+
+Heading = tuple[float, float, float]
+"""A unit vector along the path."""
 
 
 class Move(NamedTuple):
@@ -108,7 +113,7 @@ def piece_length(piece: Piece) -> float:
     rise = piece.end.z - piece.begin.z
     if piece.kind != "arc" or piece.centre is None:
         return math.dist(_xyz(piece.begin), _xyz(piece.end))
-    return math.hypot(_radius(piece, piece.centre) * math.radians(piece.sweep), rise)
+    return math.hypot(_radius(piece.begin, piece.centre) * math.radians(piece.sweep), rise)
 
 
 def moves_of(pieces: Sequence[Piece], corner: float = 5.0) -> tuple[Move, ...]:
@@ -118,16 +123,17 @@ def moves_of(pieces: Sequence[Piece], corner: float = 5.0) -> tuple[Move, ...]:
     """
     refuse_outside(corner=(corner, 0, 180, "degrees"))
     _refuse_unreadable(pieces)
+    straight_on = math.cos(math.radians(corner))
     moves: list[Move] = []
-    before: tuple[float, float, float] | None = None
+    before: Heading | None = None
     for piece in pieces:
         length = piece_length(piece)
         if length <= 0:
             continue
-        smooth = before is not None and _turn(before, _direction(piece, at_end=False)) <= corner
-        feed = None if piece.kind == "rapid" else piece.feed
-        moves.append(Move(length, feed, _curvature_radius(piece), smooth))
-        before = _direction(piece, at_end=True)
+        begin, end, radius = _headings(piece, length)
+        smooth = before is not None and _cosine(before, begin) >= straight_on
+        moves.append(Move(length, None if piece.kind == "rapid" else piece.feed, radius, smooth))
+        before = end
     return tuple(moves)
 
 
@@ -237,37 +243,31 @@ def _held(move: Move, rapid: float, acceleration: float) -> float:
 def _refuse_unreadable(pieces: Sequence[Piece]) -> None:
     faults = Faults()
     for place, piece in enumerate(pieces):
-        faults.need(
-            piece.kind == "rapid" or piece.feed is not None,
-            f"/segments/{place}/feed",
-            "needed",
-            "a cutting segment has no feed",
-            "state its feed, or make it a rapid",
-        )
-        faults.need(
-            piece.kind != "arc"
-            or (piece.centre is not None and piece.sweep > 0 and _least_radius(piece) > 0),
-            f"/segments/{place}/centre",
-            "not_an_arc",
-            "an arc needs a centre away from its ends and an angle it turns",
-            "state centre and sweep, or make it a line",
-        )
+        if piece.kind != "rapid" and piece.feed is None:
+            faults.add(Fault(
+                f"/segments/{place}/feed",
+                "needed",
+                "a cutting segment has no feed",
+                "state its feed, or make it a rapid",
+            ))  # fmt: skip
+        if piece.kind == "arc" and not _turns(piece):
+            faults.add(Fault(
+                f"/segments/{place}/centre",
+                "not_an_arc",
+                "an arc needs a centre away from its ends and an angle it turns",
+                "state centre and sweep, or make it a line",
+            ))  # fmt: skip
     faults.raise_any(BadInput)
 
 
 def _refuse_bad(moves: Sequence[Move]) -> None:
     faults = Faults()
     for place, move in enumerate(moves):
-        values = (("length", move.length), ("feed", move.feed), ("radius", move.radius))
-        for name, value in values:
-            if value is not None:
-                faults.within(
-                    f"/moves/{place}/{name}",
-                    value,
-                    least=1e-9,
-                    greatest=1e7,
-                    name=f"{name} of a move",
-                )
+        for name, value in zip(("length", "feed", "radius"), move[:3], strict=True):
+            # looked at first, because a pointer for each of thousands of moves would take longer
+            if value is not None and not LEAST <= value <= GREATEST:
+                at, words = f"/moves/{place}/{name}", f"{name} of a move"
+                faults.within(at, value, least=LEAST, greatest=GREATEST, name=words)
     faults.raise_any(BadInput)
 
 
@@ -275,39 +275,43 @@ def _xyz(place: Place) -> tuple[float, float, float]:
     return (place.x, place.y, place.z)
 
 
-def _least_radius(piece: Piece) -> float:
-    centre = piece.centre or (0.0, 0.0)
-    return min(math.dist((end.x, end.y), centre) for end in (piece.begin, piece.end))
+def _turns(piece: Piece) -> bool:
+    """Return whether a piece is an arc that can be turned about its centre."""
+    if piece.centre is None or not piece.sweep >= LEAST:
+        return False
+    return all(_radius(end, piece.centre) >= LEAST for end in (piece.begin, piece.end))
 
 
-def _radius(piece: Piece, centre: tuple[float, float]) -> float:
-    return math.dist((piece.begin.x, piece.begin.y), centre)
+def _radius(place: Place, centre: tuple[float, float]) -> float:
+    return math.hypot(place.x - centre[0], place.y - centre[1])
 
 
-def _curvature_radius(piece: Piece) -> float | None:
-    """Return the radius of curvature of a helix: r (1 + (dz/(r sweep))^2), or None."""
-    if piece.kind != "arc" or piece.centre is None:
-        return None
-    radius = _radius(piece, piece.centre)
-    around = radius * math.radians(piece.sweep)
-    rise = piece.end.z - piece.begin.z
-    return radius * (1 + (rise / around) ** 2) if around > 0 else None
+def _headings(piece: Piece, length: float) -> tuple[Heading, Heading, float | None]:
+    """Return where a piece heads at its begin and end, and its radius of curvature.
+
+    Of a helix that radius is r (1 + (dz / (r sweep))^2); a straight piece has none.
+    """
+    begin, end, centre = piece.begin, piece.end, piece.centre
+    rise = (end.z - begin.z) / length
+    if piece.kind != "arc" or centre is None:
+        ahead = ((end.x - begin.x) / length, (end.y - begin.y) / length, rise)
+        return ahead, ahead, None
+    level = math.sqrt(max(0.0, 1 - rise * rise))
+    turn = -level if piece.sense == "clockwise" else level
+    radius = _radius(begin, centre)
+    steep = (end.z - begin.z) / (radius * math.radians(piece.sweep))
+    return (
+        _heading(begin, centre, radius, turn, rise),
+        _heading(end, centre, _radius(end, centre), turn, rise),
+        radius * (1 + steep * steep),
+    )
 
 
-def _direction(piece: Piece, *, at_end: bool) -> tuple[float, float, float]:
-    """Return the unit vector along which a piece begins or ends."""
-    begin, end = _xyz(piece.begin), _xyz(piece.end)
-    length = piece_length(piece)
-    rise = (end[2] - begin[2]) / length
-    if piece.kind != "arc" or piece.centre is None:
-        return ((end[0] - begin[0]) / length, (end[1] - begin[1]) / length, rise)
-    x, y = (end if at_end else begin)[:2]
-    out_x, out_y = x - piece.centre[0], y - piece.centre[1]
-    turn = (-1.0 if piece.sense == "clockwise" else 1.0) * math.sqrt(max(0.0, 1 - rise * rise))
-    reach = math.hypot(out_x, out_y)
-    return (-out_y / reach * turn, out_x / reach * turn, rise)
+def _heading(
+    at: Place, centre: tuple[float, float], reach: float, turn: float, rise: float
+) -> Heading:
+    return (-(at.y - centre[1]) / reach * turn, (at.x - centre[0]) / reach * turn, rise)
 
 
-def _turn(one: tuple[float, float, float], other: tuple[float, float, float]) -> float:
-    dot = sum(a * b for a, b in zip(one, other, strict=True))
-    return math.degrees(math.acos(min(1.0, max(-1.0, dot))))
+def _cosine(one: Heading, other: Heading) -> float:
+    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]

@@ -9,6 +9,7 @@ L t / 2 pi + w(rho(t)) along the helix. What sticks out is the gouge.
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,19 +50,34 @@ def lead_gouge(helix: Helix, entry: Entry, radial_pass: int = 0) -> float:
     0.0
     """
     way = _lead_from_angle_zero(helix, entry, radial_pass)
-    radius, cutter_radius = math.hypot(way.end.x, way.end.y), helix.cutter.diameter / 2
-    blank_radius = helix.blank_diameter / 2
-    root = radius + cutter_radius if helix.side == "internal" else radius - cutter_radius
+    per_rad = advance(helix.hand) * helix.lead / (2 * math.pi)
+    worst = _deepest(
+        way, helix.cutter.tooth, helix.cutter.diameter / 2, helix.blank_diameter / 2, per_rad,
+        helix.side == "internal",
+    )  # fmt: skip
+    return worst if worst > 1e-6 * helix.pitch else 0.0
+
+
+@lru_cache(maxsize=64)  # a plan asks four times for the same lead: in and out, of two paths
+def _deepest(
+    way: Segment, tooth: Tooth, cutter_radius: float, blank_radius: float, per_rad: float,
+    internal: bool,
+) -> float:  # fmt: skip
+    """Return the greatest depth into either flank of a lead to angle 0 and z = 0."""
+    radius = math.hypot(way.end.x, way.end.y)
+    root = radius + cutter_radius if internal else radius - cutter_radius
     # not the root itself: only the very tip reaches it, and at a single angle
     radii = blank_radius + (root - blank_radius) * np.linspace(0.0, 0.98, DEPTHS)
     touch = _touching_angle(blank_radius, radius, cutter_radius)
-    per_rad = advance(helix.hand) * helix.lead / (2 * math.pi)
     places = np.array([place_on(way, index / STEPS) for index in range(STEPS + 1)])
+    rho, off_groove = _beside_lead(places, radii, per_rad, touch)
+    rho_in_helix, climbed = _beside_helix(radii, radius, per_rad, touch)
     worst = 0.0
-    for upper in (True, False):
-        edges = _edges(helix.cutter.tooth, cutter_radius, radii, radius, per_rad, touch, upper)
-        worst = max(worst, _out_of_groove(helix, places, radii, edges, per_rad, touch, upper))
-    return worst if worst > 1e-6 * helix.pitch else 0.0
+    for sign, angle in ((1.0, tooth.flank_angle_upper), (-1.0, tooth.flank_angle_lower)):
+        edges = _peaks(sign * climbed + _half_width(tooth, angle, cutter_radius, rho_in_helix))
+        half = _half_width(tooth, angle, cutter_radius, rho)
+        worst = max(worst, float((sign * off_groove + half - edges[:, None]).max()))
+    return worst
 
 
 def _touching_angle(blank_radius: float, radius: float, cutter_radius: float) -> float:
@@ -112,23 +128,18 @@ def _lead_from_angle_zero(helix: Helix, entry: Entry, radial_pass: int) -> Segme
     )  # fmt: skip
 
 
-def _half_width(tooth: Tooth, cutter_radius: float, rho: Array, upper: bool) -> Array:
+def _half_width(tooth: Tooth, flank_angle: float, cutter_radius: float, rho: Array) -> Array:
     """Return the half width at distances from the cutter axis; -inf beyond the tooth's tip."""
-    angle = tooth.flank_angle_upper if upper else tooth.flank_angle_lower
-    width = tooth.tip_width / 2 + (cutter_radius - rho) * math.tan(math.radians(angle))
+    width = tooth.tip_width / 2 + (cutter_radius - rho) * math.tan(math.radians(flank_angle))
     return np.where(rho <= cutter_radius, width, -np.inf)
 
 
-def _edges(
-    tooth: Tooth, cutter_radius: float, radii: Array, radius: float, per_rad: float, touch: float,
-    upper: bool,
-) -> Array:  # fmt: skip
-    """Return how far the helix cuts, upward or downward, at each radius of the half plane 0."""
+def _beside_helix(radii: Array, radius: float, per_rad: float, touch: float) -> tuple[Array, Array]:
+    """Return, by radii of the half plane 0 and places of the helix: distance from the cutter axis
+    that stands there, and the height it has climbed."""
     turned = np.linspace(-touch, touch, 16 * ANGLES + 1)
-    square = radii[:, None] ** 2 + radius**2 - 2 * radii[:, None] * radius * np.cos(turned)
-    sign = 1.0 if upper else -1.0
-    reach = sign * per_rad * turned + _half_width(tooth, cutter_radius, np.sqrt(square), upper)
-    return _peaks(reach)
+    deep = radii[:, None]
+    return np.sqrt(deep**2 + radius**2 - 2 * deep * radius * np.cos(turned)), per_rad * turned
 
 
 def _peaks(rows: Array) -> Array:
@@ -142,17 +153,12 @@ def _peaks(rows: Array) -> Array:
     return np.asarray(np.maximum(rows.max(axis=1), top + lift), dtype=np.float64)
 
 
-def _out_of_groove(
-    helix: Helix, places: Array, radii: Array, edges: Array, per_rad: float, touch: float,
-    upper: bool,
-) -> float:  # fmt: skip
-    """Return by how much the tooth stands out of the groove, at any place, in any half plane."""
+def _beside_lead(places: Array, radii: Array, per_rad: float, touch: float) -> tuple[Array, Array]:
+    """Return, by places of the lead, radii and half planes: distance from the cutter axis, and
+    height above the groove's middle."""
     away = np.hypot(places[:, 0], places[:, 1])[:, None, None]
     toward = np.arctan2(places[:, 1], places[:, 0])[:, None, None]
     aside = np.linspace(-touch, touch, ANGLES + 1)
     deep = radii[:, None]
-    square = deep**2 + away**2 - 2 * deep * away * np.cos(aside)
-    half = _half_width(helix.cutter.tooth, helix.cutter.diameter / 2, np.sqrt(square), upper)
-    sign = 1.0 if upper else -1.0
-    off_groove = sign * (places[:, 2, None, None] - per_rad * (toward + aside))
-    return float((off_groove + half - edges[:, None]).max())
+    rho = np.sqrt(deep**2 + away**2 - 2 * deep * away * np.cos(aside))
+    return rho, places[:, 2, None, None] - per_rad * (toward + aside)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from flankwise_service.core.path.direction import turn
 from flankwise_service.core.path.lines import arc_radius
-from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.path.segment import ROUNDING, Point, Segment
 
 QUARTERS = ((1, 0), (0, 1), (-1, 0), (0, -1))
 """Directions at 0, 90, 180 and 270 degrees, without the rounding of cos and sin."""
@@ -45,7 +45,8 @@ def segment_length(segment: Segment) -> float:
     """
     if segment.centre is None:
         return math.dist(segment.begin, segment.end)
-    return math.hypot(arc_radius(segment) * math.radians(segment.sweep), segment.rise)
+    rise = segment.end.z - segment.begin.z
+    return math.hypot(arc_radius(segment) * math.radians(segment.sweep), rise)
 
 
 def extent(segment: Segment) -> Iterator[Point]:
@@ -107,14 +108,38 @@ class Tally:
         if segment.purpose == "thread":
             self.thread_length += length
             self.arc_turns += segment.sweep / 360
-        least, greatest = self.least, self.greatest
-        for place in extent(segment):
-            for axis, value in enumerate(place):
-                least[axis] = min(least[axis], value)
-                greatest[axis] = max(greatest[axis], value)
         if self.begin is None:
             self.begin = segment.begin
+        if segment.begin is not self.end:
+            self._take_in(segment.begin)
+        self._take_in(segment.end)
+        if segment.centre is not None and not self._holds_circle(segment):
+            for place in extent(segment):
+                self._take_in(place)
         self.end = segment.end
+
+    def _take_in(self, place: Point) -> None:
+        x, y, z = place
+        least, greatest = self.least, self.greatest
+        if not (least[0] <= x <= greatest[0]):
+            least[0], greatest[0] = min(least[0], x), max(greatest[0], x)
+        if not (least[1] <= y <= greatest[1]):
+            least[1], greatest[1] = min(least[1], y), max(greatest[1], y)
+        if not (least[2] <= z <= greatest[2]):
+            least[2], greatest[2] = min(least[2], z), max(greatest[2], z)
+
+    def _holds_circle(self, segment: Segment) -> bool:
+        """Return whether an arc's whole circle is in the box: then its quarters add nothing.
+
+        So it is from the second turn of a thread on; but for rounding, hence the last figures.
+        """
+        assert segment.centre is not None
+        (x, y), radius = segment.centre, arc_radius(segment) * (1 - ROUNDING)
+        (left, front, _), (right, back, _) = self.least, self.greatest
+        return (
+            left <= x - radius and x + radius <= right
+            and front <= y - radius and y + radius <= back
+        )  # fmt: skip
 
     def totals(self) -> Totals:
         """Return the totals so far; of no segments at all, a path that stays at the origin."""
