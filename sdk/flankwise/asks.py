@@ -12,6 +12,7 @@ __all__ = [
     "CutterAsk",
     "CutterForThreadAsk",
     "HelixPartAsk",
+    "JobAsk",
     "JobBossAsk",
     "JobCostsAsk",
     "JobCuttingAsk",
@@ -845,3 +846,45 @@ class RequestAsk(_RequestAskNeeded, total=False):
 
     key: str | None
     """A name of your own, given back with the result"""
+
+
+class _JobAskNeeded(TypedDict):
+    """What JobAsk can't be without."""
+
+    unit: Literal["in", "mm"]
+    """Unit of every length in this request and its reply. It has no default."""
+    thread: JobThreadAsk
+    """The thread"""
+    stock: JobStockAsk
+    """The bar"""
+
+
+class JobAsk(_JobAskNeeded, total=False):
+    """One job, whole: everything needed to make the same plan again."""
+
+    name: str
+    """What the shop calls the part"""
+    quantity: int
+    """Parts in the batch"""
+    boss: JobBossAsk | None
+    """The blank of an external thread"""
+    hole: JobHoleAsk | None
+    """The hole of an internal thread"""
+    cutter: CutterForThreadAsk | None
+    """The thread mill; left out, the plan proposes one"""
+    end_mill: JobEndMillAsk | None
+    """The end mill for blank or hole; left out, the plan proposes one"""
+    machine: JobMachineAsk | None
+    """The machine"""
+    cutting: JobCuttingAsk | None
+    """How to cut"""
+    program: JobProgramAsk | None
+    """How to write the program"""
+    gauging: JobGaugingAsk | None
+    """What to measure with"""
+    costs: JobCostsAsk | None
+    """What an hour costs"""
+    accept: list[str]
+    """Codes of refused checks that you take on yourself, where a check allows it"""
+    made_by: str
+    """Which version wrote the document down, as a plan's own `job` says; it changes nothing"""

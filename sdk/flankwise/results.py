@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from flankwise.asks import JobAsk
 from flankwise.result import Result
 
 __all__ = [
@@ -3759,6 +3760,8 @@ class PassPlanReply(Result):
     """Chip, feed, force and deflection"""
     pitch_diameter_effect: float | None
     """What cutter deflection leaves on the pitch diameter; null when not known"""
+    tooth_depth: float
+    """How deep the tooth goes before the body reaches the crest"""
 
     @classmethod
     def of(cls, raw: Mapping[str, Any]) -> PassPlanReply:
@@ -3770,6 +3773,7 @@ class PassPlanReply(Result):
             spring=raw["spring"],
             work=ThreadPassReply.of(raw["work"]),
             pitch_diameter_effect=raw["pitch_diameter_effect"],
+            tooth_depth=raw["tooth_depth"],
         )
 
 
@@ -3990,6 +3994,10 @@ class PlanReply(Result):
     """For every job"""
     sources: tuple[SourceReply, ...]
     """Where figures come from"""
+    job: JobAsk
+    """The job document to keep: all that was left to the plan is written into it, and which
+    version did; sent again it gives this plan
+    """
 
     @classmethod
     def of(cls, raw: Mapping[str, Any]) -> PlanReply:
@@ -4021,6 +4029,7 @@ class PlanReply(Result):
             advice=tuple(raw["advice"]),
             cautions=tuple(raw["cautions"]),
             sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+            job=raw["job"],
         )
 
 

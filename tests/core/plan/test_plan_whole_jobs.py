@@ -447,3 +447,13 @@ def test_a_radius_offset_at_the_control_is_switched_in_straight_pieces() -> None
         off = [line for line in found.program.text.splitlines() if line.startswith("G40 ")]
         assert len(on) == len(off) == len(found.passes)
         assert all(line.startswith("G41 D9 G01 ") for line in on)
+
+
+def test_a_tooth_less_deep_than_the_thread_is_told() -> None:
+    cutter = adapter().cutter
+    assert cutter is not None
+    tooth = plan(adapter()).cutter.tooth
+    shallow = replace(cutter, tooth=replace(tooth, depth=0.042))
+    found = plan(adapter(cutter=shallow))
+    assert check(found, "tooth_depth").state == "caution"
+    assert check(plan(adapter()), "tooth_depth").state == "passed"

@@ -43,6 +43,7 @@ from flankwise_service.core.plan.result import (
     Verdict,
     Work,
 )
+from flankwise_service.core.plan.settled import settled
 from flankwise_service.core.plan.sizes import Sizes, sizes
 from flankwise_service.core.plan.tooth import tooth_for
 from flankwise_service.core.plan.writing import program_for
@@ -328,4 +329,9 @@ def _plan(
         advice=tuple(dict.fromkeys(check.change for check in checks if check.change)),
         cautions=CAUTIONS,
         sources=_sources(ready.sizes, ready.material),
-    )
+        job=settled(
+            job, ready.sizes, ready.cutter, path.blank.end_mill, ready.bar, cut.passes, gauging,
+            ready.used, milling.surface_speed_for(job, ready.cutter, ready.material),
+            milling.chip_load_for(job, ready.cutter, ready.material), version,
+        ),
+    )  # fmt: skip

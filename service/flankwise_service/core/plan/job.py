@@ -218,3 +218,5 @@ class Job:
     name: str = ""
     accept: tuple[str, ...] = ()
     """Codes of refused checks that the caller takes on himself, where a check allows that."""
+    made_by: str = ""
+    """Which version wrote this document down; it changes nothing."""

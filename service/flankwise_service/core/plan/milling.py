@@ -39,11 +39,16 @@ DRIVE_EFFICIENCY = 0.8
 """Of a spindle's drive, for the power check (common practice, no source)."""
 
 
+def surface_speed_for(job: Job, cutter: Cutter, found: Material) -> float:
+    """Return the surface speed: the job's own, or the middle of the material's window."""
+    if job.cutting.surface_speed is not None:
+        return job.cutting.surface_speed
+    return surface_speed_window(found, cutter.substance, job.unit).at(0.5)
+
+
 def speed_for(job: Job, cutter: Cutter, found: Material) -> SpindleSpeed:
-    """Return the spindle speed: the job's surface speed, or the middle of the material's window."""
-    surface = job.cutting.surface_speed
-    if surface is None:
-        surface = surface_speed_window(found, cutter.substance, job.unit).at(0.5)
+    """Return the spindle speed at that surface speed, capped by the machine."""
+    surface = surface_speed_for(job, cutter, found)
     greatest = job.machine.greatest_spindle_speed or UNSTATED_SPEED
     return spindle_speed(surface, cutter.diameter, job.unit, greatest=greatest)
 
@@ -155,7 +160,9 @@ def pass_plans(
         last_cut = last_cut if spring else work
         left = found[-1] - work.depth_after
         effect = pitch_effect(last_cut or work, springs, cut.unit)
-        plans.append(PassPlan(number, centre_radius - outward * left, spring, work, effect))
+        radius = centre_radius - outward * left
+        tooth = cut.cutter.tooth.depth
+        plans.append(PassPlan(number, radius, spring, work, effect, tooth))
     return tuple(plans)
 
 
@@ -177,6 +184,7 @@ def milling_checks(
                 "take more passes, or a lower chip load", acceptable=True, caution_share=0.8,
             )
         )  # fmt: skip
+    checks.append(_tooth_check(job, passes))
     checks.append(_deflection_check(job, sizes, passes[-1].pitch_diameter_effect))
     checks.append(
         Check(
@@ -187,6 +195,17 @@ def milling_checks(
         )
     )  # fmt: skip
     return tuple(checks)
+
+
+def _tooth_check(job: Job, passes: tuple[PassPlan, ...]) -> Check:
+    depth, tooth = passes[-1].work.depth_after, passes[-1].tooth_depth
+    detail = f"the tooth is {tooth:.4g} {job.unit} deep for a thread {depth:.4g} {job.unit} deep"
+    if tooth >= depth:
+        return Check("tooth_depth", "passed", detail, tooth, depth, job.unit)
+    return Check(
+        "tooth_depth", "caution", f"{detail}: the cutter's body trims the crest", tooth, depth,
+        job.unit, "take a deeper tooth, unless the cutter is made to trim the crest",
+    )  # fmt: skip
 
 
 def _speed_check(speed: SpindleSpeed) -> Check:

@@ -93,6 +93,8 @@ class PassPlan:
     work: ThreadPass
     pitch_diameter_effect: float | None
     """What stays of the cutter's deflection after this pass, on the pitch diameter."""
+    tooth_depth: float
+    """Of the cutter: how deep it can go before its body reaches the crest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +163,8 @@ class Plan:
     advice: tuple[str, ...]
     cautions: tuple[str, ...]
     sources: tuple[Source, ...]
+    job: Job
+    """The job document with all that was left to the plan written into it (settled.py)."""
 
 
 @dataclass(frozen=True, slots=True)

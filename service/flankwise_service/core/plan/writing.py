@@ -17,12 +17,12 @@ from flankwise_service.core.threads import parse
 
 def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...]) -> tuple[str, ...]:
     """Return the lines of the header: part, limits, stock, zero point, what was accepted."""
-    unit, limits = job.unit, sizes.limits
+    unit = job.unit
     lines = [
         f"Part {job.name or 'not named'}, {job.stock.material}, quantity {job.quantity}",
         f"Pitch diameter {sizes.pitch_diameter[0]:.5g} to {sizes.pitch_diameter[1]:.5g} {unit}",
         f"Blank is a {blank.kind} of {blank.diameter:.5g} {unit}, {blank.depth:.5g} deep",
-        f"Thread {limits.designation}, {job.thread.length:.5g} {unit} long",
+        f"Full thread over {job.thread.length:.5g} {unit}",
         "Zero is the face of the part, X and Y the axis of the bar",
     ]
     lines += [

@@ -11,6 +11,7 @@ from flankwise_service.web.schemas.cutting import (
     ThreadPassReply,
 )
 from flankwise_service.web.schemas.gauging import CorrectionRowReply, GaugeReply
+from flankwise_service.web.schemas.plan import JobAsk
 from flankwise_service.web.schemas.program import ProgramReply
 from flankwise_service.web.schemas.stock import BarChoiceReply, DepthBudgetReply
 from flankwise_service.web.schemas.threads import LimitsReply
@@ -136,6 +137,7 @@ class PassPlanReply(fields.Schema):
     pitch_diameter_effect = fields.Number(
         "What cutter deflection leaves on the pitch diameter; null when not known", nullable=True
     )
+    tooth_depth = fields.Length("How deep the tooth goes before the body reaches the crest")
 
 
 class AimedRadiusReply(fields.Schema):
@@ -236,6 +238,11 @@ class PlanReply(fields.Schema):
     advice = fields.ListOf(fields.Text("One advice"), "What to change, gathered from the checks")
     cautions = fields.ListOf(fields.Text("One caution"), "For every job")
     sources = fields.ListOf(fields.Nested(SourceReply, "One source"), "Where figures come from")
+    job = fields.Nested(
+        JobAsk,
+        "The job document to keep: all that was left to the plan is written into it, and which "
+        "version did; sent again it gives this plan",
+    )
 
 
 class CutterComparedReply(fields.Schema):
