@@ -69,7 +69,8 @@ def test_every_fault_is_told_at_once() -> None:
         (replace(CUT, tooth=replace(TOOTH, depth=3.1)), "/tooth/depth", "tooth_deeper_than_cutter"),
         (replace(CUT, tooth=Tooth(0.0, 0.0, 0.15, 0.85)), "/tooth/flank_angle_upper", "square_tooth"),
         (replace(CUT, tooth=Tooth(0.09, 0.0, 0.15, 0.85)), "/tooth/flank_angle_upper", "square_tooth"),
-        (replace(CUT, taper=0.4, tooth=Tooth(75.0, 0.0, 0.15, 0.85)), "/taper", "taper_steeper_than_flank"),
+        (replace(CUT, taper=0.4, tooth=Tooth(75.0, 70.0, 0.15, 0.85)), "/taper", "taper_steeper_than_flank"),
+        (replace(CUT, taper=1 / 16, starts=4), "/taper", "lead_too_coarse_for_taper"),
         (single(TOOTH, 3.0, "external", 1.25, 3.0), "/passes/0/centre_radius", "cuts_through_axis"),
     ],
 )  # fmt: skip

@@ -289,9 +289,13 @@ def test_coarse_lead_is_cut_by_the_corner_and_says_so() -> None:
 
 
 def test_straight_flank_too_short_to_fit_falls_back() -> None:
-    """On this external thread the corner cuts all but the outermost of the flank."""
+    """On these external threads the corner cuts all, or all but the outermost, of the flank."""
     cut = single(Tooth(5.0, 5.0, 0.5, 0.9), 3.0, "external", 1.25, 4.6, 2)
     assert not section(cut, 2.4).upper_flank.cut_by_flank
+    nearly = single(Tooth(3.9, 3.9, 0.5, 0.75), 3.0, "external", 1.25, 6.3)
+    flank = section(nearly, 3.95).upper_flank
+    assert not flank.cut_by_flank
+    assert (flank.begin_radius, flank.end_radius) == pytest.approx((3.4625, 3.7875))
 
 
 @given(scale=st.sampled_from([1 / 25.4, 25.4, 1e-2, 1e2]), starts=st.integers(1, 3))

@@ -40,6 +40,8 @@ from flankwise_service.core.form.model import Cut
 
 Array = NDArray[np.float64]
 
+BLOCK, PASSES_ABREAST = 8192, 32
+"""Points times passes worked out at a time: cost stays linear, memory small."""
 NEWTON_STEPS = 6
 CORNER_STEPS = 3
 TAPER_STEPS = 3
@@ -208,12 +210,27 @@ def edges(cut: Cut, radii: Array) -> Array:
     >>> edges(cut, np.array([3.5940505919760444])).round(5).tolist()
     [[0.33758], [0.33758]]
     """
+    block = BLOCK // min(len(cut.passes), PASSES_ABREAST)
+    count = radii.shape[-1]
+    if count <= block:
+        return _edges(cut, radii)
+    parts = [_edges(cut, radii[..., n : n + block]) for n in range(0, count, block)]
+    return np.concatenate(parts, axis=1)
+
+
+def _edges(cut: Cut, radii: Array) -> Array:
+    """Return the edges of so few radii that every array stays in the processor's cache."""
     profile = profile_of(cut.tooth, cut.cutter_radius)
     table = np.asarray(cut.passes, dtype=np.float64)
     centre, shift = table[:, :1], table[:, 1:]
     radius = radii if radii.ndim == 1 else radii[:, None, :]
     rise = cut.lead / (2 * math.pi)
-    reach = pass_edges(radius, centre, rise, cut.outward, cut.taper, profile)
+    here = (rise, cut.outward, cut.taper, profile)
+    groups = [
+        pass_edges(radius, centre[n : n + PASSES_ABREAST], *here)
+        for n in range(0, len(centre), PASSES_ABREAST)
+    ]
+    reach = groups[0] if len(groups) == 1 else np.concatenate(groups, axis=1)
     upper, lower = reach[0] + shift, reach[1] - shift
     if np.ptp(shift) > 0:
         _refuse_ridge(upper, lower, radii)

@@ -21,6 +21,8 @@ GREATEST_LENGTH = 1e5
 GREATEST_FLANK_ANGLE = 80.0
 LEAST_FLANK_ANGLE = 0.1
 GREATEST_CONE_BY_FLANK = 0.5
+GREATEST_BASE_ON_TAPER = 0.8
+"""Base radius of the flank's helicoid over the centre path's: beyond it corners cut, not flanks."""
 MOST_PASSES = 2000
 MOST_STARTS = 100
 
@@ -160,6 +162,10 @@ def tip_width_taken(tooth: Tooth) -> float:
     return tooth.tip_radius * sum(math.tan(math.radians(45.0 - a / 2)) for a in angles)
 
 
+def _flattest(tooth: Tooth) -> float:
+    return min(tooth.flank_angle_upper, tooth.flank_angle_lower)
+
+
 def _check_fit(cut: Cut, faults: Faults) -> None:
     tooth, radius = cut.tooth, cut.cutter_radius
     taken = tip_width_taken(tooth)
@@ -196,6 +202,17 @@ def _check_fit(cut: Cut, faults: Faults) -> None:
         f"a taper of {cut.taper:g} runs nearly along a flank of {steepest:g} degrees",
         "check taper and flank angle: the groove would have no pitch line",
         cut.taper,
+    )
+    base = cut.lead / (2 * math.pi * math.tan(math.radians(max(_flattest(tooth), 1e-9))))
+    nearest = min(*(one.centre_radius for one in cut.passes), abs(cut.root_radius))
+    faults.need(
+        cut.taper == 0.0 or base <= GREATEST_BASE_ON_TAPER * nearest,
+        "/taper",
+        "lead_too_coarse_for_taper",
+        f"on a taper a lead of {cut.lead:.5g} is worked out only where the tooth's flanks cut, and"
+        " here its corners would",
+        "leave the taper out, or use a finer lead, steeper flanks or a smaller cutter",
+        cut.lead,
     )
     for n, one in enumerate(cut.passes):
         faults.need(
