@@ -210,6 +210,8 @@ def test_every_fault_of_a_job_is_told_at_once() -> None:
         (adapter(thread=ThreadAsked("7/8-13 UNF-2A", 0.875)), UnknownThread, "/thread/designation"),
         (adapter(thread=ThreadAsked("7/8-14 UNF-2B", 0.875)), BadInput, "/boss"),
         (adapter(boss=None), BadInput, "/boss"),
+        (adapter(machine=Machine(greatest_sweep=180.0), program=ProgramAsked(arc_form="radius")),
+         BadInput, "/machine/greatest_sweep"),
         (port(hole=None), BadInput, "/hole"),
         (port(boss=BossAsked(5.0)), BadInput, "/boss"),
         (adapter(stock=StockAsked("unobtanium")), NoSource, "/stock/material"),
@@ -457,3 +459,9 @@ def test_a_tooth_less_deep_than_the_thread_is_told() -> None:
     found = plan(adapter(cutter=shallow))
     assert check(found, "tooth_depth").state == "caution"
     assert check(plan(adapter()), "tooth_depth").state == "passed"
+
+
+def test_a_thread_of_less_than_one_pitch_is_refused() -> None:
+    one = check(plan(adapter(length=0.05)), "thread_length")
+    assert (one.state, one.acceptable) == ("refused", True)
+    assert one.limit == pytest.approx(1 / 14)

@@ -87,6 +87,23 @@ def sweep_of(degrees: float) -> Sweep:
     )
 
 
+def check_sweep(job: Job) -> None:
+    """Refuse arc blocks the program can't have; by their radius only quarter turns are sharp."""
+    sweep = sweep_of(job.machine.greatest_sweep)
+    if job.program.arc_form == "radius" and sweep > 90:
+        raise BadInput(
+            Fault(
+                "/machine/greatest_sweep",
+                "too_blunt",
+                f"arcs of up to {sweep} degrees given by their radius are too sensitive to rounding",
+                "give 90, or write the arcs by their centre (program.arc_form)",
+                sweep,
+                greatest=90,
+                unit="deg",
+            )
+        )
+
+
 def placed(refusal: Refusal, places: dict[str, str], otherwise: str) -> Refusal:
     """Return the refusal with its pointers where the job document has those values.
 

@@ -30,8 +30,8 @@ from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
 from flankwise_service.core.plan import milling, route, shape, tooling
 from flankwise_service.core.plan.cautions import CAUTIONS
-from flankwise_service.core.plan.check import Check, accepted, at_most
-from flankwise_service.core.plan.common import Defaults, assumed_words, defaults, sweep_of
+from flankwise_service.core.plan.check import Check, accepted, at_least, at_most
+from flankwise_service.core.plan.common import Defaults, assumed_words, check_sweep, defaults
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
 from flankwise_service.core.plan.result import (
@@ -197,7 +197,7 @@ def _read(job: Job) -> tuple[Sizes, Material]:
     at = tried(lambda: sizes(job.thread, job.unit))
     found = tried(lambda: _material(job))
     tried(lambda: bars.check_sizes_given(job.stock))
-    tried(lambda: sweep_of(job.machine.greatest_sweep))
+    tried(lambda: check_sweep(job))
     if at is not None:
         tried(lambda: bars.check_side_given(job, at))
         tried(lambda: blanks.refuse_straight_taper_boss(job, at))
@@ -241,6 +241,11 @@ def _checks(
 
 
 def _engagement_check(job: Job, at: Sizes) -> Check:
+    if job.thread.length < at.pitch:
+        return at_least(
+            "thread_length", job.thread.length, at.pitch, "thread length", job.unit,
+            "a thread shorter than one pitch holds nothing: make it longer", acceptable=True,
+        )  # fmt: skip
     diameter = float(at.limits.diameter)
     longest = LONG_ENGAGEMENT * diameter
     if at.taper or job.thread.length <= longest:
