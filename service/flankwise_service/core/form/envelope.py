@@ -42,7 +42,9 @@ Array = NDArray[np.float64]
 
 BLOCK, PASSES_ABREAST = 8192, 32
 """Points times passes worked out at a time: cost stays linear, memory small."""
-NEWTON_STEPS = 6
+MOST_NEWTON_STEPS = 40
+SETTLED = 1e-13
+"""Change of v below which it is found; heights then hold to the last digits."""
 CORNER_STEPS = 3
 TAPER_STEPS = 3
 CONE_STEPS = 3
@@ -121,14 +123,16 @@ def arc_distance(radius: Array, centre: Array, rise: float | Array, profile: Pro
     )
     mean, product = (radius**2 + centre**2) / 2, (radius * centre) ** 2
     v = high / 2
-    for _ in range(NEWTON_STEPS):
+    for _ in range(MOST_NEWTON_STEPS):
         s = np.sqrt(1 - v)
         rho = big - q + q * s
         level = mean - rho * rho / 2
         square = (product - level * level) / (rho * rho)
         miss = rise * rise * v - (1 - v) * square
         slope = rise * rise + square + s * q * (level - square) / rho
-        v = np.clip(v - miss / slope, 0.0, high)
+        before, v = v, np.minimum(np.maximum(v - miss / slope, 0.0), high)
+        if float(np.abs(v - before).max()) < SETTLED:
+            break
     distance: Array = big - q + q * np.sqrt(1 - v)
     return distance
 
