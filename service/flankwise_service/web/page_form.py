@@ -195,18 +195,24 @@ def _input(
     if not isinstance(field, Described):
         raise LookupError(f"the form shows a field the request doesn't have: {pointer}")
     value = typed.get(pointer[1:], "")[:LONGEST_TYPED]
+    label = words.get(pointer) or field.words.capitalize()
     kind, choices = _kind(field, value)
     return Input(
         name=pointer[1:],
         id=id_of(pointer),
         kind=kind,
-        label=words.get(pointer) or field.words.capitalize(),
-        hint=field.description,
+        label=label,
+        hint="" if _alike(field.description, label) else field.description,
         required=all(one.required for one in fields),
         value=value,
         choices=choices,
         faults=tuple(one for one in faults if one.pointer == pointer),
     )
+
+
+def _alike(hint: str, label: str) -> bool:
+    """Return whether a hint only says the label again."""
+    return hint.lower().strip(" .") == label.lower()
 
 
 def _kind(field: base.Field[Any], value: str) -> tuple[Kind, tuple[Choice, ...]]:

@@ -58,6 +58,10 @@ GROUPS: tuple[Group, ...] = (
         _below("stock", "material shape across_flats across_corners diameter clean_up"), True,
     ),
     Group(
+        "material", "Figures of the material", "Only where you know better than the table.",
+        _below("stock", "kc11_n_per_mm2 mc density_g_per_cm3"),
+    ),
+    Group(
         "boss", "Boss, for an external thread", "What the bar is milled to before threading.",
         _below("boss", "depth shoulder ready diameter"), True,
     ),
@@ -131,6 +135,9 @@ LABELS = {
     "/aim": "Pitch diameter to aim at",
     "/name": "Name of the part",
     "/thread/length": "Length of full thread",
+    "/stock/kc11_n_per_mm2": "Specific cutting force kc1.1, N/mm²",
+    "/stock/mc": "Its exponent mc",
+    "/stock/density_g_per_cm3": "Density, g/cm³",
     "/boss/ready": "On size already",
     "/hole/ready": "On size already",
     "/cutter/number": "Tool number",

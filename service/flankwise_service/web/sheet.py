@@ -12,13 +12,19 @@ from pathlib import Path
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from flankwise_service.core.drawing.look import LIGHT
 from flankwise_service.core.plan.pictures import View, picture, views_of
 from flankwise_service.core.plan.result import Plan, Work
 from flankwise_service.web.guard import policy
 
-ON_SHEET: tuple[View, ...] = ("setup", "section")
+ON_SHEET: tuple[View, ...] = ("setup", "section", "path", "bar")
+"""In the order in which they find room."""
 PLACES = {"in": 4, "mm": 3}
-STYLE = (Path(__file__).with_name("templates") / "sheet.css").read_text("utf-8")
+PAPER = "".join(f"--fw-{name}:{colour};" for name, colour in LIGHT.items())
+"""Paper is light, whatever the browser likes: its drawings are, too."""
+STYLE = (Path(__file__).with_name("templates") / "sheet.css").read_text("utf-8") + (
+    f".picture svg.fw{{{PAPER}color-scheme:only light}}\n"
+)
 POLICY = policy(STYLE)
 
 
@@ -47,6 +53,35 @@ def sheet(work: Work) -> Sheet:
     return Sheet(work.plan, work.job.thread.length, work.job.program.radius_offset, drawings)
 
 
+LETTERS_A_LINE = 74
+PASSES_A_COLUMN = 14
+ROOM_FOR_FOUR, ROOM_FOR_TWO, ROOM_CLOSE = 36, 50, 60
+"""Lines of text, in the longer of the two columns, that leave room for so many drawings on the
+smaller of A4 and Letter; beyond the last the print gets tight. Found by printing (tests/browser)."""
+
+
+def lines_of(found: Sheet) -> int:
+    """Return about how many lines the longer column of the sheet takes."""
+    plan = found.plan
+    passes = min(len(plan.passes), PASSES_A_COLUMN)
+    left = 17 + passes + (2 if plan.blank.end_mill else 0)
+    gauging = 4 if plan.gauging is None else 4 + len(plan.gauging.table) + 7
+    noted = [f"{one.detail} {one.change}" for one in plan.checks if one.state != "passed"]
+    told = sum(1 + len(text) // LETTERS_A_LINE for text in (*noted, *plan.assumed))
+    return max(left, gauging + told + 3)
+
+
+def density_of(lines: int) -> tuple[str, int]:
+    """Return how close the print stands, and how many drawings have room.
+
+    >>> density_of(30), density_of(45), density_of(90)
+    (('roomy', 4), ('roomy', 2), ('tight', 2))
+    """
+    if lines <= ROOM_FOR_TWO:
+        return "roomy", 4 if lines <= ROOM_FOR_FOUR else 2
+    return ("close" if lines <= ROOM_CLOSE else "tight"), 2
+
+
 def _environment(unit: str) -> Environment:
     made = Environment(
         loader=PackageLoader("flankwise_service.web"),
@@ -70,11 +105,15 @@ TEMPLATES = {unit: _environment(unit).get_template("sheet.html") for unit in PLA
 
 def sheet_html(found: Sheet, request_id: str) -> str:
     """Return the sheet as one HTML page that needs nothing else."""
+    passes = found.plan.passes
+    density, room = density_of(lines_of(found))
     return TEMPLATES[found.plan.unit].render(
+        density=density,
+        chunks=[passes[at : at + PASSES_A_COLUMN] for at in range(0, len(passes), PASSES_A_COLUMN)],
         plan=found.plan,
         unit=found.plan.unit,
         length=f"{found.length:g}",
         radius_offset=found.radius_offset,
-        drawings=found.drawings,
+        drawings=found.drawings[:room],
         request_id=request_id,
     )
