@@ -45,6 +45,7 @@ class PlanCalls(Calls):
         name: str | None = None,
         quantity: int | None = None,
         accept: Sequence[str] | None = None,
+        made_by: str | None = None,
     ) -> PlanReply:
         """Return the whole job worked out; its `program` is None when a check refuses it.
 
@@ -68,6 +69,7 @@ class PlanCalls(Calls):
             name=name,
             quantity=quantity,
             accept=accept,
+            made_by=made_by,
         )
 
     @composed
@@ -97,6 +99,7 @@ class PlanCalls(Calls):
         name: str | None = None,
         quantity: int | None = None,
         accept: Sequence[str] | None = None,
+        made_by: str | None = None,
     ) -> str:
         """Return one drawing of a plan as SVG text."""
         return self._post_text(
@@ -118,6 +121,7 @@ class PlanCalls(Calls):
             name=name,
             quantity=quantity,
             accept=accept,
+            made_by=made_by,
         )
 
     def plan_sheet(
@@ -138,6 +142,7 @@ class PlanCalls(Calls):
         name: str | None = None,
         quantity: int | None = None,
         accept: Sequence[str] | None = None,
+        made_by: str | None = None,
     ) -> str:
         """Return the printable sheet of the plan as one HTML page."""
         return self._post_text(
@@ -158,6 +163,7 @@ class PlanCalls(Calls):
             name=name,
             quantity=quantity,
             accept=accept,
+            made_by=made_by,
         )
 
     def plan_cutters(
@@ -179,6 +185,7 @@ class PlanCalls(Calls):
         name: str | None = None,
         quantity: int | None = None,
         accept: Sequence[str] | None = None,
+        made_by: str | None = None,
     ) -> PlanCuttersReply:
         """Return the cutters ranked by the whole plan each would give."""
         return self._post(
@@ -200,4 +207,5 @@ class PlanCalls(Calls):
             name=name,
             quantity=quantity,
             accept=accept,
+            made_by=made_by,
         )

@@ -23,6 +23,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from flankwise.asks import JobAsk
 from flankwise.result import Result
 
 __all__ = [
@@ -42,12 +43,17 @@ __all__ = [
 
 def results_text(operations: dict[str, Operation]) -> str:
     """Return the text of sdk/flankwise/results.py."""
+    schemas = _replies(operations)
+    head = RESULTS_HEAD.format(names=_names(schemas))
+    return "\n\n".join([head, *(_result(name, schemas[name]) for name in schemas)])
+
+
+def _replies(operations: dict[str, Operation]) -> dict[str, type[fields.Schema]]:
     schemas: dict[str, type[fields.Schema]] = {}
     for declared in operations.values():
         if declared.replies is not None:
-            _collect(declared.replies, schemas)
-    head = RESULTS_HEAD.format(names=_names(schemas))
-    return "\n\n".join([head, *(_result(name, schemas[name]) for name in schemas)])
+            _collect(declared.replies, schemas, answered=True)
+    return schemas
 
 
 def asks_text(operations: dict[str, Operation]) -> str:
@@ -57,6 +63,8 @@ def asks_text(operations: dict[str, Operation]) -> str:
         for field in declared.asks().fields.values():
             for inner in _schemas_in(field):
                 _collect(inner, schemas)
+    for repeated in _asks_in(_replies(operations)):
+        _collect(repeated, schemas)
     head = ASKS_HEAD.format(names=_names(schemas))
     return "\n\n".join([head, *(_ask(name, schemas[name]) for name in schemas)])
 
@@ -65,15 +73,28 @@ def _names(schemas: dict[str, Any]) -> str:
     return "".join(f'    "{name}",\n' for name in sorted(schemas))
 
 
-def _collect(schema: type[fields.Schema], found: dict[str, type[fields.Schema]]) -> None:
+def _collect(
+    schema: type[fields.Schema], found: dict[str, type[fields.Schema]], *, answered: bool = False
+) -> None:
     """Note `schema` after everything it holds, so that each class is defined before its use."""
     if schema.__name__ in found:
         return
     for field in schema().fields.values():
         for inner in _schemas_in(field):
-            if inner is not schema:
-                _collect(inner, found)
+            if inner is not schema and not (answered and _asked(inner)):
+                _collect(inner, found, answered=answered)
     found[schema.__name__] = schema
+
+
+def _asked(schema: type[fields.Schema]) -> bool:
+    """A reply that repeats a request holds it as such: a dict that can be sent again."""
+    return schema.__name__.endswith("Ask")
+
+
+def _asks_in(replies: dict[str, type[fields.Schema]]) -> Iterator[type[fields.Schema]]:
+    for schema in replies.values():
+        for field in schema().fields.values():
+            yield from filter(_asked, _schemas_in(field))
 
 
 def _schemas_in(field: base.Field[Any]) -> Iterator[type[fields.Schema]]:
@@ -160,6 +181,8 @@ def _build(field: base.Field[Any], key: str) -> str:
 
 def _built(field: base.Field[Any]) -> bool:
     """Whether the value changes its type on the way from JSON to a result."""
+    if isinstance(field, fields.Nested) and _asked(type(field.schema)):
+        return False
     if isinstance(field, fields.MapOf):
         return _built(field.inner)
     return isinstance(field, (fields.Nested, fields.ListOf))

@@ -16,14 +16,14 @@ from flankwise_service.web.plan import job_from
 from flankwise_service.web.schemas.plan import JobAsk
 from support.jobs import adapter, others, port
 
-FLUSH = CutterAsked(0.5, 4, tip_to_tooth=0.028, neck_diameter=0.38, reach=1.1)
+FLUSH = CutterAsked(0.5, 4, tip_to_tooth=0.032, neck_diameter=0.38, reach=1.1)
 JOBS = {
     "adapter": adapter(),
     "port": port(),
     "all proposed": adapter(cutter=None, end_mill=None, stock=StockAsked("303"), machine=Machine()),
     "port, all proposed": port(cutter=None, stock=StockAsked("6082")),
     "tip inside the whole tooth": adapter(cutter=FLUSH),
-    "1989 edition": adapter(thread=replace(adapter().thread, edition="1989")),
+    "1989 edition": adapter(thread=replace(adapter().thread, edition="ASME B1.1-1989")),
     **others(),
 }
 
@@ -82,7 +82,10 @@ def test_what_the_job_said_stays_said() -> None:
     assert (found.boss, found.end_mill, found.costs) == (job.boss, job.end_mill, job.costs)
     assert found.machine.greatest_feed == job.machine.greatest_feed
     older = work(JOBS["1989 edition"], "7.1").plan.job
-    assert (older.thread.edition, found.thread.edition) == ("1989", "2019")
+    assert (older.thread.edition, found.thread.edition) == (
+        "ASME B1.1-1989",
+        "ASME B1.1-2019",
+    )
 
 
 def test_a_tooth_that_the_tip_would_cut_off_stays_open() -> None:

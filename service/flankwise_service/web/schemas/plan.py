@@ -247,6 +247,10 @@ class JobAsk(fields.Schema):
         most=20,
         default=(),
     )
+    made_by = fields.Text(
+        "Which version wrote the document down, as a plan's own `job` says; it changes nothing",
+        longest=60, default="",
+    )  # fmt: skip
 
 
 class PlanCuttersAsk(JobAsk):
