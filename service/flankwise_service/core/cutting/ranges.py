@@ -11,6 +11,8 @@ LEAST_LENGTH = 1e-6
 GREATEST_LENGTH = 1e6
 """Any length in any unit, inch or millimetre."""
 
+INFINITE = float("inf")
+
 Range = tuple[float, float, float, str | None]
 
 
@@ -30,6 +32,10 @@ def refuse_outside(**ranges: Range) -> None:
     Traceback (most recent call last):
     flankwise_service.core.errors.BadInput: flutes 0 is below the least allowed, 1
     """
+    if all(
+        low <= value <= high and abs(value) < INFINITE for value, low, high, _ in ranges.values()
+    ):
+        return
     faults = Faults()
     for name, (value, least, greatest, unit) in ranges.items():
         faults.within(

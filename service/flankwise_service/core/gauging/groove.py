@@ -148,6 +148,8 @@ def refuse_bad_sizes(groove: Groove, pitch_diameter: float, wire: float | None) 
 
 def refuse_lengths(lengths: dict[str, float]) -> None:
     """Raise BadInput, naming every one, unless all lengths are from 0.0001 to 10000."""
+    if all(LEAST_LENGTH <= value <= GREATEST_LENGTH for value in lengths.values()):
+        return
     faults = Faults()
     for name, value in lengths.items():
         within_lengths(faults, f"/{name}", value, name.replace("_", " "))

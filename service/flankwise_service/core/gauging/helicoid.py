@@ -20,6 +20,7 @@ in Machinery's Handbook 31, p. 2136, and with a search over all tilts: see tests
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from flankwise_service.core.errors import Fault, Impossible
@@ -70,9 +71,9 @@ def touch(
         gx = -slope * x / r + h * y / (r * r)
         gy = -slope * y / r - h * x / (r * r)
         length = math.sqrt(gx * gx + gy * gy + 1)
-        before = (nx, ny, nz)
+        was_x, was_y, was_z = nx, ny, nz
         nx, ny, nz = gx / length, gy / length, 1 / length
-        if max(abs(nx - before[0]), abs(ny - before[1]), abs(nz - before[2])) < _CLOSE:
+        if abs(nx - was_x) < _CLOSE and abs(ny - was_y) < _CLOSE and abs(nz - was_z) < _CLOSE:
             return _touch_at(ball_radius, centre_radius, slope, h, (nx, ny, nz))
     raise Impossible(
         Fault(
@@ -150,10 +151,27 @@ def rest(groove: Groove, pitch_diameter: float, wire: float) -> Rest:
     (0.64087, 6.67)
     """
     refuse_bad_sizes(groove, pitch_diameter, wire)
-    centre = _solve_centre(groove, pitch_diameter, wire)
-    upper, lower = _both(groove, wire, centre)
-    tilt = math.degrees(math.atan(groove.lead / (2 * math.pi * centre)))
-    return Rest(centre, 2 * upper.radius, 2 * lower.radius, tilt)
+    return _rest(groove, pitch_diameter, wire)
+
+
+@lru_cache(maxsize=256)  # whether a wire fits, what it reads and what it needs ask for one rest
+def _rest(groove: Groove, pitch_diameter: float, wire: float) -> Rest:
+    return rest_at(groove, wire, _solve_centre(groove, pitch_diameter, wire))[1]
+
+
+def rest_at(groove: Groove, wire: float, centre_radius: float) -> tuple[float, Rest]:
+    """Return the pitch diameter of a thread in which a wire rests at `centre_radius`, and the rest.
+
+    >>> fine = Groove(1.0, 1.0, 30.0, 30.0)
+    >>> size, lies = rest_at(fine, 0.57735, 10.14434)
+    >>> round(size, 3), round(lies.contact_diameter_upper, 3)
+    (20.0, 20.0)
+    """
+    refuse_lengths({"wire": wire, "centre_radius": centre_radius})
+    upper, lower = _both(groove, wire, centre_radius)
+    tilt = math.degrees(math.atan(groove.lead / (2 * math.pi * centre_radius)))
+    lies = Rest(centre_radius, 2 * upper.radius, 2 * lower.radius, tilt)
+    return _pitch_diameter_at(groove, (upper, lower)), lies
 
 
 def _solve_centre(groove: Groove, pitch_diameter: float, ball: float) -> float:

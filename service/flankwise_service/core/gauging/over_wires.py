@@ -155,9 +155,8 @@ def pitch_diameter_from(
     refuse_method(groove, method, line)
     apart = centres_apart(groove, reading, wire, method, line)
     refuse_bad_sizes(groove, apart, wire)
-    exact = helicoid.pitch_diameter_at_rest(groove, wire, apart / 2)
+    exact, lies = helicoid.rest_at(groove, wire, apart / 2)
     refuse_bad_sizes(groove, exact, wire)
-    lies = helicoid.rest(groove, exact, wire)
     sign = 1 if groove.side == "external" else -1
     stand_off = section.wire_constant(groove) * wire - section.height_constant(groove)
     flat = apart - sign * stand_off

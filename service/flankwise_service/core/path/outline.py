@@ -40,7 +40,14 @@ class Move:
 
     def at(self, share: float) -> Point:
         """Return the place after a share of the way."""
-        return place_on(self.segment, share)
+        centre = self.segment.centre
+        if centre is None or not self.turn:
+            return place_on(self.segment, share)
+        low, high = self.segment.begin[2], self.segment.end[2]
+        angle_rad = self.angle_rad + self.turn * self.sweep_rad * share
+        x = centre[0] + self.radius * math.cos(angle_rad)
+        y = centre[1] + self.radius * math.sin(angle_rad)
+        return Point(x, y, low + (high - low) * share)
 
     def reach(self) -> float:
         """Return how far, at most, any place of the move is from its middle."""
