@@ -9,7 +9,7 @@ import signal
 import subprocess
 import time
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -126,7 +126,5 @@ def _start(folder: Path, url: str) -> subprocess.Popen[bytes]:
 
 def _end_children(folder: Path) -> None:
     """End the workers of a master that was killed: they keep the port."""
-    try:
+    with suppress(ProcessLookupError):
         os.killpg(int((folder / "session").read_text()), signal.SIGKILL)
-    except ProcessLookupError:
-        pass

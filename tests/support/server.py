@@ -58,9 +58,7 @@ def gunicorn(
     ]  # fmt: skip
     log = folder / "gunicorn.log"
     with log.open("wb") as out, (prints_to or log).open("ab") as prints:
-        process = subprocess.Popen(
-            command, stdout=prints, stderr=out, env=surroundings, cwd=folder
-        )
+        process = subprocess.Popen(command, stdout=prints, stderr=out, env=surroundings, cwd=folder)
     try:
         _await(url + "/readyz", process, log)
         yield Server(url, process, log)
