@@ -22,7 +22,7 @@ straight in v right down to the root, solved by Newton's method for all radii at
 
 **Taper.** Rc changes by kappa = H taper/2 for each radian turned. The height at its greatest
 changes only with the square of an error in t, so the t of the parallel thread, improved by
-two Newton steps, is good to about 1e-7 of the pitch. Every height returned belongs to a
+three Newton steps, is good to about 1e-7 of the pitch. Every height returned belongs to a
 place the tooth really passes: it can only be too low, never too high.
 """
 
