@@ -95,7 +95,7 @@ def check_sweep(job: Job) -> None:
             Fault(
                 "/machine/greatest_sweep",
                 "too_blunt",
-                f"arcs of up to {sweep} degrees given by their radius are too sensitive to rounding",
+                f"arcs of {sweep} degrees given by their radius are too sensitive to rounding",
                 "give 90, or write the arcs by their centre (program.arc_form)",
                 sweep,
                 greatest=90,
