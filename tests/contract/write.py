@@ -5,7 +5,9 @@
     service/flankwise_service/web/openapi.json   the same, as the service serves it
     sdk/flankwise/results.py, asks.py            the SDK's types
 
-With --check it writes nothing and ends with 1 when a file is not as it should be.
+With --check it writes nothing and ends with 1 when a file is not as it should be. With --release
+it also freezes what callers rely on as openapi/released/VERSION.yaml, which later contracts are
+held against.
 """
 
 from __future__ import annotations
@@ -16,13 +18,14 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT / "service"), str(ROOT / "sdk"), str(ROOT / "tests")]
 
-from contract.writing.files import files  # noqa: E402
+from contract.writing.files import files, released  # noqa: E402
 
 
 def main(arguments: list[str]) -> int:
     """Write the files, or only look whether they would change."""
     stale = []
-    for path, text in files().items():
+    wanted = files() | (released() if "--release" in arguments else {})
+    for path, text in wanted.items():
         if path.exists() and path.read_text("utf-8") == text:
             continue
         stale.append(path.relative_to(ROOT))

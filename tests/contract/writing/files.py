@@ -11,7 +11,7 @@ from typing import Any
 import yaml
 from flask import Flask
 
-from contract.writing import examples, openapi, results
+from contract.writing import changes, examples, openapi, results
 from flankwise_service.config import Settings
 from flankwise_service.web.app import build_app
 
@@ -37,6 +37,15 @@ def files() -> dict[Path, str]:
     found[RESULTS] = formatted(results.results_text(operations))
     found[ASKS] = formatted(results.asks_text(operations))
     return found
+
+
+def released() -> dict[Path, str]:
+    """Return the contract as a release freezes it: what callers rely on, without the words."""
+    contract = openapi.document(quiet_app(), examples.stored())
+    frozen = changes.relied_on(contract)
+    head = "# What callers of this version rely on. Frozen by write.py --release; don't edit.\n"
+    name = f"{contract['info']['version']}.yaml"
+    return {CONTRACT.parent / "released" / name: head + yaml_text(frozen).partition("\n")[2]}
 
 
 def quiet_app() -> Flask:
