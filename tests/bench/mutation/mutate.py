@@ -33,8 +33,8 @@ ROOT = Path(__file__).resolve().parents[3]
 REASONS = Path(__file__).with_name("survivors.txt")
 CORE = "service/flankwise_service/core"
 TESTS = {
-    "units": ["tests/core", "tests/published/test_unified_rows.py"],
-    "errors": ["tests/core", "tests/web/test_web_fields.py"],
+    "units": ["tests/core/test_core_units.py"],
+    "errors": ["tests/core/test_core_errors.py"],
     "threads": ["tests/core/threads", "tests/published", "tests/properties/test_threads_properties.py",
                 "tests/properties/test_pipe_power_british.py",
                 "tests/properties/test_threads_uses_properties.py"],

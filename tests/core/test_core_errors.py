@@ -1,0 +1,113 @@
+"""Refusals: every fault kept, each limit inclusive, and figures that can't be shown left out."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, Refusal, join
+
+
+def fault(pointer: str = "/pitch", detail: str = "too fine") -> Fault:
+    return Fault(
+        pointer, "out_of_range", detail, "take a coarser one", 0.1, 0.2, 6.0, "mm", ("M8",)
+    )
+
+
+def within(value: float, unit: str | None = "mm") -> list[Fault]:
+    faults = Faults()
+    faults.within("/pitch", value, least=0.5, greatest=6.0, name="pitch", unit=unit)
+    return faults.found
+
+
+def test_a_refusal_says_all_its_faults_and_has_at_least_one() -> None:
+    both = BadInput(fault(), fault("/length", "too short"))
+    assert str(both) == "too fine; too short"
+    assert [found.pointer for found in both.faults] == ["/pitch", "/length"]
+    with pytest.raises(ValueError, match="at least one fault"):
+        Refusal()
+
+
+def test_a_refusal_moved_below_a_place_stays_of_its_kind_and_keeps_all_else() -> None:
+    moved = Impossible(fault(), fault("/length")).under("/thread")
+    assert type(moved) is Impossible
+    assert [found.pointer for found in moved.faults] == ["/thread/pitch", "/thread/length"]
+    assert moved.faults[0] == fault("/thread/pitch")
+
+
+def test_faults_taken_from_a_refusal_are_moved_and_come_after_those_noted() -> None:
+    faults = Faults()
+    faults.add(fault("/first"))
+    faults.take(BadInput(fault(), fault("/length")), "/thread")
+    faults.take(BadInput(fault("/last")))
+    assert [found.pointer for found in faults.found] == [
+        "/first", "/thread/pitch", "/thread/length", "/last",
+    ]  # fmt: skip
+
+
+def test_need_notes_a_fault_only_where_something_lacks() -> None:
+    faults = Faults()
+    faults.need(True, "/a", "b", "c", "d", 1)
+    faults.raise_any(BadInput)
+    faults.need(False, "/a", "b", "c", "d", 1)
+    assert faults.found == [Fault("/a", "b", "c", "d", 1)]
+    with pytest.raises(Impossible, match="c"):
+        faults.raise_any(Impossible)
+
+
+@pytest.mark.parametrize("value", [0.5, 1.0, 6.0, 1, 6])
+def test_a_value_at_a_limit_is_within(value: float) -> None:
+    assert within(value) == []
+
+
+@pytest.mark.parametrize("value", [1, 6])
+def test_whole_numbers_at_whole_limits_are_within(value: int) -> None:
+    faults = Faults()
+    faults.within("/starts", value, least=1, greatest=6, name="starts")
+    assert faults.found == []
+
+
+ABOVE, BELOW = "is above the greatest allowed, 6 mm", "is below the least allowed, 0.5 mm"
+
+
+@pytest.mark.parametrize(
+    ("value", "said", "shown"),
+    [
+        (math.nextafter(6.0, 7.0), f"pitch 6 mm {ABOVE}", math.nextafter(6.0, 7.0)),
+        (math.nextafter(0.5, 0.0), f"pitch 0.5 mm {BELOW}", math.nextafter(0.5, 0.0)),
+        (7, f"pitch 7 mm {ABOVE}", 7),
+        (0, f"pitch 0 mm {BELOW}", 0),
+        (math.inf, f"pitch inf mm {ABOVE}", None),
+        (-math.inf, f"pitch -inf mm {BELOW}", None),
+        (10**400, f"pitch inf mm {ABOVE}", None),
+        (-(10**400), f"pitch -inf mm {BELOW}", None),
+        (math.nan, f"pitch nan mm {BELOW}", None),
+    ],
+)
+def test_a_value_beyond_a_limit_is_told_with_its_limits(
+    value: float, said: str, shown: float | None
+) -> None:
+    (found,) = within(value)
+    change = "give pitch from 0.5 to 6 mm"
+    assert found == Fault("/pitch", "out_of_range", said, change, shown, 0.5, 6.0, "mm")
+
+
+def test_limits_that_are_endless_let_no_endless_value_in() -> None:
+    faults = Faults()
+    faults.within("/a", math.inf, least=-math.inf, greatest=math.inf, name="a")
+    assert len(faults.found) == 1
+
+
+def test_a_bare_number_is_told_without_a_unit() -> None:
+    (found,) = within(7.0, None)
+    assert found.detail == "pitch 7 is above the greatest allowed, 6"
+    assert (found.change, found.unit) == ("give pitch from 0.5 to 6", None)
+
+
+def test_refusals_joined_keep_all_faults_in_order() -> None:
+    refusals = [Impossible(fault("/a")), BadInput(fault("/b"), fault("/c"))]
+    joined = join(refusals)
+    assert type(joined) is BadInput
+    assert [found.pointer for found in joined.faults] == ["/a", "/b", "/c"]
+    assert type(join(refusals, Impossible)) is Impossible
