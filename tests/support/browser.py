@@ -43,25 +43,17 @@ def browser_or_skip() -> tuple[str, str]:
 
 
 @contextmanager
-def chromium(profile: Path, *, dark: bool = False, script: bool = True) -> Iterator[Any]:
+def chromium(profile: Path) -> Iterator[Any]:
     """Run a browser with an empty profile until the block ends."""
     binary, driver = browser_or_skip()
     options = Options()
     options.binary_location = binary
     for flag in (*FLAGS, f"--user-data-dir={profile}"):
         options.add_argument(flag)
-    preferences: dict[str, object] = {
-        "download.default_directory": str(profile / "saved"), "download.prompt_for_download": False,
-    }  # fmt: skip
-    if not script:
-        preferences["profile.managed_default_content_settings.javascript"] = 2
-    options.add_experimental_option("prefs", preferences)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
     running = webdriver.Chrome(options=options, service=Service(driver))
     try:
         running.set_page_load_timeout(60)
-        if dark:
-            look(running, dark=True)
         yield running
     finally:
         running.quit()
@@ -71,6 +63,11 @@ def look(browser: Any, *, dark: bool) -> None:
     """Let the browser prefer a dark or a light look."""
     features = [{"name": "prefers-color-scheme", "value": "dark" if dark else "light"}]
     browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": features})
+
+
+def script(browser: Any, *, on: bool) -> None:
+    """Let pages run their scripts, or not."""
+    browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": not on})
 
 
 def width(browser: Any, pixels: int, height: int = 900) -> None:
@@ -95,6 +92,22 @@ def printed(browser: Any, paper: str) -> bytes:
              "preferCSSPageSize": False, "marginTop": 0, "marginBottom": 0, "marginLeft": 0,
              "marginRight": 0}  # fmt: skip
     return base64.b64decode(browser.execute_cdp_cmd("Page.printToPDF", asked)["data"])
+
+
+MARGIN_MM = 8.0
+"""The sheet's own margin, as its style sets it."""
+
+
+@contextmanager
+def on_paper(browser: Any, paper: str) -> Iterator[tuple[int, int]]:
+    """Lay the page out as on this paper inside the sheet's margins; gives that room in pixels."""
+    wide, tall = (int((inches - 2 * MARGIN_MM / 25.4) * 96) for inches in PAPERS[paper])
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    width(browser, wide, tall)
+    try:
+        yield wide, tall
+    finally:
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
 
 
 _PAGE = re.compile(rb"/Type\s*/Page\b(?!s)")

@@ -55,20 +55,21 @@ def sheet(work: Work) -> Sheet:
 
 LETTERS_A_LINE = 74
 PASSES_A_COLUMN = 14
-ROOM_FOR_FOUR, ROOM_FOR_TWO, ROOM_CLOSE = 36, 50, 60
-"""Lines of text, in the longer of the two columns, that leave room for so many drawings on the
-smaller of A4 and Letter; beyond the last the print gets tight. Found by printing (tests/browser)."""
+ROOM_FOR_FOUR, ROOM_FOR_TWO, ROOM_CLOSE = 35, 50, 60
+"""Lines of text in the longer of the two columns that leave room for so many drawings on the
+shorter of A4 and Letter; beyond the last the print gets tight. Found by printing: tests/browser."""
 
 
 def lines_of(found: Sheet) -> int:
     """Return about how many lines the longer column of the sheet takes."""
     plan = found.plan
-    passes = min(len(plan.passes), PASSES_A_COLUMN)
-    left = 17 + passes + (2 if plan.blank.end_mill else 0)
+    passes = len(plan.passes)
+    beside, below = (passes, 0) if passes <= PASSES_A_COLUMN else (1, 2 + PASSES_A_COLUMN)
+    left = 17 + beside + (2 if plan.blank.end_mill else 0)
     gauging = 4 if plan.gauging is None else 4 + len(plan.gauging.table) + 7
     noted = [f"{one.detail} {one.change}" for one in plan.checks if one.state != "passed"]
     told = sum(1 + len(text) // LETTERS_A_LINE for text in (*noted, *plan.assumed))
-    return max(left, gauging + told + 3)
+    return max(left, gauging + told + 3) + below
 
 
 def density_of(lines: int) -> tuple[str, int]:
