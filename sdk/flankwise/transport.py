@@ -29,13 +29,14 @@ LONGEST_WAIT = 30
 
 
 class JitteredRetry(Retry):
-    """Waits a random part of a time that doubles, so that many clients don't come back at once."""
+    """Waits for a time that doubles, half of it at random: many clients don't come back at once,
+    and yet four tries outlast a proxy's restart."""
 
     def get_backoff_time(self) -> float:
         """Return how long to wait before the next try, in seconds."""
         tries = len(self.history)
         ceiling = min(self.backoff_max, self.backoff_factor * 2.0**tries)
-        return random.uniform(0.0, ceiling)
+        return random.uniform(0.5 * ceiling, ceiling)
 
 
 class Transport:
@@ -54,6 +55,7 @@ class Transport:
     ) -> None:
         self.base_url = _usable(base_url or os.environ.get("FLANKWISE_URL"))
         self.timeout = timeout
+        self._retries = retries
         self._headers = {"User-Agent": f"flankwise/{__version__}", "Accept-Encoding": "gzip"}
         token = token or os.environ.get("FLANKWISE_TOKEN")
         if token:
@@ -120,18 +122,35 @@ class Transport:
         return prepared
 
     def _sent(self, prepared: requests.PreparedRequest, *, stream: bool) -> requests.Response:
-        try:
-            reply = self._adapter.send(
-                prepared, stream=stream, timeout=self.timeout, **self._settings
-            )
-            if not stream:
-                reply.content  # noqa: B018  # read here, where a broken reply is an error of ours
-        except requests.RequestException as error:
-            raise Unreachable(f"no answer from {self.base_url}: {_cause(error)}") from error
+        reply = self._answered(prepared)
+        if not stream:
+            reply = self._read(reply, prepared)
         if reply.status_code != 200:
             raise self._error_of(reply)
         _check_version(reply)
         return reply
+
+    def _answered(self, prepared: requests.PreparedRequest) -> requests.Response:
+        """Return the reply, as far as its head; the adapter has tried again where that helps."""
+        try:
+            return self._adapter.send(prepared, stream=True, timeout=self.timeout, **self._settings)
+        except requests.RequestException as error:
+            raise Unreachable(f"no answer from {self.base_url}: {_cause(error)}") from error
+
+    def _read(
+        self, reply: requests.Response, prepared: requests.PreparedRequest
+    ) -> requests.Response:
+        """Return a reply with its whole body, asked for again where its sender died over it."""
+        left = self._retries
+        while True:
+            try:
+                reply.content  # noqa: B018  # reads it
+                return reply
+            except requests.RequestException as error:
+                if left == 0:
+                    raise Unreachable(f"the reply broke off: {_cause(error)}") from error
+            left -= 1
+            reply = self._answered(prepared)
 
     def _error_of(self, reply: requests.Response) -> Exception:
         request_id = reply.headers.get("X-Request-Id")

@@ -49,7 +49,7 @@ TESTS = {
     "program": ["tests/core/program", "tests/published/test_program_rs274.py",
                 "tests/properties/test_program_jobs.py"],
     "drawing": ["tests/core/drawing", "tests/web/test_web_drawing.py"],
-    "plan": ["tests/core/plan"],
+    "plan": ["tests/core/plan", "tests/contract/test_contract_examples.py"],
 }  # fmt: skip
 COMMON = ["-q", "-x", "--assert=plain", "-p", "no:cacheprovider", "-p", "no:schemathesis", "-p", "no:xdist",
           "-m", "not slow", "--no-header"]  # fmt: skip
