@@ -10,7 +10,7 @@ from werkzeug.exceptions import HTTPException
 
 from flankwise_service.config import Settings
 from flankwise_service.core.errors import Refusal
-from flankwise_service.web import health, page
+from flankwise_service.web import docs, health, page
 from flankwise_service.web.access import Access
 from flankwise_service.web.front import PROBLEM, REQUEST_ID, Front
 from flankwise_service.web.log import AccessLog
@@ -48,6 +48,7 @@ def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJ
     app.extensions["flankwise"] = State(settings, lookups, access, meter)
     app.register_blueprint(health.blueprint)
     app.register_blueprint(page.blueprint)
+    app.register_blueprint(docs.blueprint)
     for name in subjects:
         module = import_module(name if "." in name else f"{__package__}.{name}")
         app.register_blueprint(module.blueprint, url_prefix=BASE)

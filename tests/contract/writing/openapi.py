@@ -253,7 +253,7 @@ def _problem_schemas() -> dict[str, Any]:
                 "detail": {"type": "string", "description": "What is wrong this time."},
                 "code": {
                     "type": "string",
-                    "description": "The kind of problem; it never changes.",
+                    "description": "The kind of problem; it never changes, but kinds may be added.",
                     "enum": sorted(CODES),
                 },
                 "instance": {
@@ -262,7 +262,11 @@ def _problem_schemas() -> dict[str, Any]:
                     "description": "Names this one occurrence.",
                 },
                 "request_id": {"type": "string", "description": "To quote when asking about it."},
-                "faults": {"type": "array", "items": {"$ref": "#/components/schemas/Fault"}},
+                "faults": {
+                    "type": "array",
+                    "description": "Everything that is wrong with the request, at once.",
+                    "items": {"$ref": "#/components/schemas/Fault"},
+                },
             },
             "required": [
                 "type", "title", "status", "detail", "code", "instance", "request_id", "faults",
@@ -277,7 +281,7 @@ def _problem_schemas() -> dict[str, Any]:
                     "description": "Where in the request (JSON pointer, RFC 6901). "
                     "A query parameter is named as if the query were an object.",
                 },
-                "code": {"type": "string", "description": "What kind of fault; never changes."},
+                "code": {"type": "string", "description": "The kind of fault; it never changes."},
                 "detail": {"type": "string", "description": "What is wrong, in words."},
                 "value": {"description": "The value given, long text cut, null for objects."},
                 "least": {"description": "The least value allowed.", **figure},
