@@ -5,7 +5,6 @@ from __future__ import annotations
 import ast
 import re
 import subprocess
-from pathlib import Path
 
 import pytest
 import tomllib
@@ -14,9 +13,6 @@ from support.source import CORE, ROOT, SDK, SERVICE, Source, sources
 
 LONGEST = 330
 """About 300, as the house says. Tables and schemas list things, and may be as long as the list."""
-
-OWED = Path(__file__).with_name("owed.txt")
-"""Files of core that show no example, or don't tell where they come from: it only gets shorter."""
 
 FACTS_OF_THE_TRADE = {"threads", "cutting", "stock", "gauging", "units.py"}
 """Folders whose figures come from outside; the others are geometry, which explains itself."""
@@ -123,32 +119,18 @@ def test_what_is_public_is_explained(source: Source) -> None:
     assert [name for name in bare if not name.rpartition(".")[2].startswith("__")] == []
 
 
-def owing() -> set[str]:
-    """Return what files of core still owe: an example that runs, a source."""
-    found = set()
-    for source in sources(CORE):
-        public = [function for name, function in source.functions() if "." not in name]
-        said = "\n".join(
-            ast.get_docstring(node) or ""
-            for node in ast.walk(source.tree)
-            if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef))
-        )
-        if public and ">>>" not in said:
-            found.add(f"example {source.name}")
-        facts = source.path.relative_to(CORE).parts[0] in FACTS_OF_THE_TRADE
-        if public and facts and not SOURCE_TOLD.search(said):
-            found.add(f"source {source.name}")
-    return found
-
-
-def test_core_shows_examples_and_sources_and_owes_no_more_than_before() -> None:
-    before = set(OWED.read_text("utf-8").splitlines())
-    assert sorted(owing() - before) == [], "give it a doctest, or say where it comes from"
-
-
-def test_what_is_no_longer_owed_is_struck_off() -> None:
-    before = set(OWED.read_text("utf-8").splitlines())
-    assert sorted(before - owing()) == [], f"take these lines out of {OWED.name}"
+@pytest.mark.parametrize("source", sources(CORE), ids=ids)
+def test_core_shows_an_example_and_says_where_its_facts_come_from(source: Source) -> None:
+    if not [name for name, _ in source.functions() if "." not in name]:
+        return
+    said = "\n".join(
+        ast.get_docstring(node) or ""
+        for node in ast.walk(source.tree)
+        if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef))
+    )
+    assert ">>>" in said, "give one of its functions a doctest"
+    if source.path.relative_to(CORE).parts[0] in FACTS_OF_THE_TRADE:
+        assert SOURCE_TOLD.search(said), "say in a docstring where it comes from"
 
 
 @pytest.mark.parametrize("source", sources(SERVICE) + sources(SDK), ids=ids)

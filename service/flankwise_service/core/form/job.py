@@ -47,6 +47,11 @@ def job_for(
     Without `crest_diameter` hole or blank is the middle of its limits. The tooth's upper side cuts
     the flank that faces -Z, the basic profile's lower one. On a taper, diameters are at the plane
     the limits hold for. NoSource where no pitch diameter limits are set.
+
+    >>> from flankwise_service.core.threads import limits
+    >>> found = job_for(limits("M8x1.25-6H"))
+    >>> found.pitch_diameter_limits, found.root_diameter_limit, round(found.crest_diameter, 4)
+    ((7.188, 7.348), 8.0, 6.7795)
     """
     internal, basic = limits.side == "internal", limits.basic
     crest = limits.minor_diameter if internal else limits.major_diameter

@@ -24,6 +24,14 @@ def landed(job: Job, cutter: Cutter, points: int = 200) -> Landed:
     """Return the pass of `cutter` that lands the pitch diameter of `job` on its aim.
 
     Raises BadInput, Impossible.
+
+    >>> from flankwise_service.core.cutting.cutter import Tooth
+    >>> from flankwise_service.core.form.job import job_for
+    >>> from flankwise_service.core.threads import limits
+    >>> job = job_for(limits("M8x1.25-6H"))
+    >>> found = landed(job, Cutter(6.0, 3, Tooth(30.0, 30.0, 0.15625, 0.9)))
+    >>> round(found.section.pitch_diameter, 4), round(found.correction.centre_radius, 4)
+    (7.268, 0.9961)
     """
     start = start_of(job, cutter)
     found = radius_correction(start, aimed(job.pitch_diameter_limits, job.fraction))

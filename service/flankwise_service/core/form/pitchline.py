@@ -60,6 +60,12 @@ def pitch_line(cut: Cut) -> PitchLine:
     """Return the radius at Z = 0 where the groove that `cut` leaves is half a pitch wide.
 
     Raises Impossible when it is so nowhere.
+
+    >>> from flankwise_service.core.cutting.cutter import Tooth
+    >>> from flankwise_service.core.form.model import single
+    >>> cut = single(Tooth(30.0, 30.0, 0.15625, 0.9), 3.0, "internal", 1.25, 1.0)
+    >>> round(pitch_line(cut).radius, 5), round(triangle_pitch_radius(cut), 5)
+    (3.6377, 3.59405)
     """
     triangle = triangle_pitch_radius(cut)
     first = triangle + cut.outward * _shift(cut, triangle, cut.deepest.centre_radius)

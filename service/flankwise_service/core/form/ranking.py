@@ -45,6 +45,15 @@ def rank_cutters(job: Job, cutters: Sequence[Cutter]) -> tuple[RankedCutter, ...
 
     Those that will do come first, the greatest diameter leading: it is the stiffest, and every one
     of them keeps its form error inside the share. Raises BadInput for a job that can't be read.
+
+    >>> from flankwise_service.core.cutting.cutter import Tooth
+    >>> from flankwise_service.core.form.job import job_for
+    >>> from flankwise_service.core.threads import limits
+    >>> tooth = Tooth(30.0, 30.0, 0.15625, 0.9)
+    >>> given = [Cutter(diameter, 3, tooth) for diameter in (6.0, 4.0)]
+    >>> found = rank_cutters(job_for(limits("M8x1.25-6H")), given)
+    >>> [(one.cutter.diameter, one.will_do) for one in found]
+    [(4.0, True), (6.0, False)]
     """
     _check(job, cutters)
     judged = [_judge(job, cutter, n) for n, cutter in enumerate(cutters)]

@@ -25,7 +25,14 @@ class Sampled(NamedTuple):
 
 
 def crest_as_cut(cut: Cut, crest_radius: float) -> tuple[float, CrestLeft]:
-    """Return where the crest lies: that of the blank, or cut back by the tooth's own body."""
+    """Return where the crest lies: that of the blank, or cut back by the tooth's own body.
+
+    >>> from flankwise_service.core.cutting.cutter import Tooth
+    >>> from flankwise_service.core.form.model import single
+    >>> cut = single(Tooth(30.0, 30.0, 0.15625, 0.9), 3.0, "internal", 1.25, 1.0)
+    >>> crest_as_cut(cut, 3.3235), crest_as_cut(cut, 3.0)
+    ((3.3235, 'blank'), (3.1, 'tooth body'))
+    """
     body = cut.deepest.centre_radius + cut.outward * (cut.cutter_radius - cut.tooth.depth)
     if cut.outward * (body - crest_radius) > 0:
         return body, "tooth body"

@@ -26,7 +26,12 @@ class ToleranceUse:
 def tolerance_use(
     pitch_diameter: float, triangle: float, functional: float, limits: tuple[float, float] | None
 ) -> ToleranceUse | None:
-    """Return the shares of the pitch diameter's tolerance, or None without limits."""
+    """Return the shares of the pitch diameter's tolerance, or None without limits.
+
+    >>> use = tolerance_use(7.268, 7.19, 7.27, (7.188, 7.348))
+    >>> round(use.used_by_overcut, 2), round(use.used_by_form, 2), round(use.position, 2)
+    (48.75, 1.25, 50.0)
+    """
     if limits is None:
         return None
     least, most = limits

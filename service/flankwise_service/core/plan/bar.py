@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from flankwise_service.core.cutting.materials import Material
 from flankwise_service.core.errors import BadInput, Fault, Faults, Refusal
+from flankwise_service.core.plan.bar_reading import hexagon_reading_check
 from flankwise_service.core.plan.check import Check, at_least
 from flankwise_service.core.plan.common import placed
 from flankwise_service.core.plan.job import Job, StockAsked
@@ -56,7 +57,11 @@ def check_sizes_given(stock: StockAsked) -> None:
 
 
 def size_given(stock: StockAsked) -> float | None:
-    """Return across flats of a hexagon or the diameter of round bar, None where none is given."""
+    """Return across flats of a hexagon or the diameter of round bar, None where none is given.
+
+    >>> round(size_given(StockAsked("303", across_corners=30.0)), 4)
+    25.9808
+    """
     if stock.shape == "round":
         return stock.diameter
     if stock.across_corners is not None:
@@ -94,19 +99,20 @@ def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> t
     """Return whether the bar cleans up, or leaves wall enough round an internal thread."""
     greatest = greatest_diameter(sizes, blank_diameter, job.thread.length)
     what = "across flats" if bar.shape == "hexagon" else "diameter"
+    reading = hexagon_reading_check(job.stock, bar, job.unit)
     if sizes.side == "external":
         if job.boss is not None and job.boss.ready:
-            return ()
+            return reading
         needed = greatest + 2 * job.stock.clean_up
         change = _larger_bar(job, sizes, greatest)
-        return (at_least("bar_cleans_up", bar.size, needed, what, job.unit, change),)
+        return (*reading, at_least("bar_cleans_up", bar.size, needed, what, job.unit, change))
     least = LEAST_WALL * greatest
     change = f"take a bar at least {greatest + 2 * least:.5g} {job.unit} {what}"
     check = at_least(
         "wall_thickness", bar.wall, least, "wall between thread and outside", job.unit, change,
         acceptable=bar.wall > 0,
     )  # fmt: skip
-    return (check,)
+    return (*reading, check)
 
 
 def _larger_bar(job: Job, sizes: Sizes, greatest: float) -> str:

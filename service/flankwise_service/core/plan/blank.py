@@ -38,7 +38,14 @@ class Crest:
 
 
 def crest(job: Job, sizes: Sizes) -> Crest:
-    """Return the blank's diameter: as measured when it is ready, otherwise aimed inside limits."""
+    """Return the blank's diameter: as measured when it is ready, otherwise aimed inside limits.
+
+    >>> from flankwise_service.core.plan.job import HoleAsked, Job, StockAsked, ThreadAsked
+    >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> crest(job, sizes(job.thread, job.unit))
+    Crest(diameter=18.526, least=18.376, greatest=18.676, ready=False)
+    """
     least, greatest = sizes.crest_diameter
     asked = job.boss or job.hole
     ready = asked is not None and asked.ready

@@ -41,6 +41,12 @@ def compared(job: Job, cutters: Sequence[CutterAsked], version: str) -> tuple[Cu
     """Return the cutters in order: ready before cautions before refused, then by time.
 
     Errors: `BadInput` when none or more than 20 are given, or when the job itself is at fault.
+
+    >>> from flankwise_service.core.plan.job import HoleAsked, Job, StockAsked, ThreadAsked
+    >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
+    >>> found = compared(job, [CutterAsked(12.0, 4), CutterAsked(8.0, 4)], "1.0.0")
+    >>> [(one.place, one.diameter) for one in found]
+    [(1, 8.0), (2, 12.0)]
     """
     if not 1 <= len(cutters) <= MOST_CUTTERS:
         raise BadInput(

@@ -30,8 +30,9 @@ from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
 from flankwise_service.core.plan import milling, route, shape, tooling
 from flankwise_service.core.plan.cautions import CAUTIONS
-from flankwise_service.core.plan.check import Check, accepted, at_least, at_most
+from flankwise_service.core.plan.check import Check, accepted, at_most
 from flankwise_service.core.plan.common import Defaults, assumed_words, check_sweep, defaults
+from flankwise_service.core.plan.engagement import engagement_check
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
 from flankwise_service.core.plan.result import (
@@ -51,9 +52,6 @@ from flankwise_service.core.program.program import Program
 from flankwise_service.core.threads.model import Source
 
 ResultT = TypeVar("ResultT")
-LONG_ENGAGEMENT = 1.5
-"""Thread length over diameter beyond which tolerances for the normal length of engagement no
-longer hold (ASME B1.1, pitch diameter tolerance for lengths of engagement over 1.5 D; memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,29 +233,9 @@ def _checks(
         *route.collision_checks(path.near, job.unit),
         *shape.form_checks(at, cut.section),
         *milling.milling_checks(job, at, cut.speed, cut.passes),
-        _engagement_check(job, at),
+        engagement_check(job, at),
         gauging_check(job, at, gauging),
     )
-
-
-def _engagement_check(job: Job, at: Sizes) -> Check:
-    if job.thread.length < at.pitch:
-        return at_least(
-            "thread_length", job.thread.length, at.pitch, "thread length", job.unit,
-            "a thread shorter than one pitch holds nothing: make it longer", acceptable=True,
-        )  # fmt: skip
-    diameter = float(at.limits.diameter)
-    longest = LONG_ENGAGEMENT * diameter
-    if at.taper or job.thread.length <= longest:
-        detail = f"thread length {job.thread.length:.4g} {job.unit} suits the class's tolerance"
-        return Check("thread_length", "passed", detail, job.thread.length, longest, job.unit)
-    return Check(
-        "thread_length", "caution",
-        f"{job.thread.length:.4g} {job.unit} of thread is longer than {LONG_ENGAGEMENT:g} "
-        f"diameters: over that length the pitch error adds up and the class may bind",
-        job.thread.length, longest, job.unit,
-        "gauge it over its whole length, or name the length of engagement in the designation",
-    )  # fmt: skip
 
 
 def _program(

@@ -22,6 +22,13 @@ def gauging_plan(job: Job, sizes: Sizes, diameter_per_radius: float) -> GaugingP
     """Return wires, limits over them and the correction table; None for taper threads.
 
     Errors: a wire at hand that can't be used, below /gauging.
+
+    >>> from flankwise_service.core.plan.job import HoleAsked, Job, StockAsked, ThreadAsked
+    >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> found = gauging_plan(job, sizes(job.thread, job.unit), 2.0)
+    >>> found.method, found.wire, round(found.least_reading, 4)
+    ('between balls', 0.866, 17.7266)
     """
     if sizes.taper:
         return None

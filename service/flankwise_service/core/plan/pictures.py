@@ -18,7 +18,14 @@ VIEWS: tuple[View, ...] = ("section", "path", "setup", "bar")
 
 
 def views_of(work: Work) -> tuple[View, ...]:
-    """Return the views there are of this plan: no section of a taper thread, no flats on round."""
+    """Return the views there are of this plan: no section of a taper thread, no flats on round.
+
+    >>> from flankwise_service.core.plan.job import HoleAsked, Job, StockAsked, ThreadAsked
+    >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
+    >>> from flankwise_service.core.plan.compose import work
+    >>> views_of(work(job, "1.0.0"))
+    ('section', 'path', 'setup', 'bar')
+    """
     missing = {
         "section": work.plan.limits.basic.taper != 0.0,
         "bar": work.plan.bar.shape != "hexagon",

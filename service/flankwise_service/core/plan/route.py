@@ -61,7 +61,13 @@ PLACES = {
 
 
 def floor_depth(job: Job) -> float | None:
-    """Return the depth of what stands below the thread: shoulder or hole bottom; None for none."""
+    """Return the depth of what stands below the thread: shoulder or hole bottom; None for none.
+
+    >>> from flankwise_service.core.plan.job import HoleAsked, Job, StockAsked, ThreadAsked
+    >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
+    >>> floor_depth(job)
+    22.0
+    """
     if job.boss is not None:
         return job.boss.depth if job.boss.shoulder else None
     if job.hole is not None:

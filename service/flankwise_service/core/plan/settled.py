@@ -26,6 +26,13 @@ def settled(
 
     What only limits a check (the machine's greatest feed, say) stays as the job has it: not stated
     is not checked, then as now.
+
+    >>> from flankwise_service.core.plan.job import HoleAsked, Job, StockAsked, ThreadAsked
+    >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
+    >>> from flankwise_service.core.plan.compose import work
+    >>> made = work(job, "1.0.0").plan.job
+    >>> made.made_by, made.stock.across_flats, made.end_mill.diameter
+    ('flankwise 1.0.0', 25.0, 10.0)
     """
     limits = at.limits
     editions = BY_FAMILY[limits.family].EDITIONS

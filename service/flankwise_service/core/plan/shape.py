@@ -24,6 +24,14 @@ def first_cut(sizes: Sizes, cutter: Cutter, runout: float) -> Cut:
     """Return the final pass by the nominal triangle; a running-out cutter cuts as a larger one.
 
     The tooth that stands out farthest makes the groove: radius + half the full reading.
+
+    >>> from flankwise_service.core.cutting.cutter import Tooth
+    >>> from flankwise_service.core.plan.job import ThreadAsked
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> at = sizes(ThreadAsked("M20x1.5-6H", 16.0), "mm")
+    >>> cut = first_cut(at, Cutter(12.0, 4, Tooth(30.0, 30.0, 0.1875, 1.0)), runout=0.02)
+    >>> cut.cutter_radius, round(cut.deepest.centre_radius, 4)
+    (6.01, 4.0376)
     """
     slope_height = _triangle_root(sizes, cutter)
     radius = cutter.diameter / 2 + runout / 2

@@ -19,6 +19,11 @@ def tip_for_root(sizes: Sizes, root_diameter: float) -> float:
     """Return the tip width that reaches `root_diameter` when the pitch diameter is in the middle.
 
     tip = P/2 - (height from the pitch line to the root) * (tan upper + tan lower).
+
+    >>> from flankwise_service.core.plan.job import ThreadAsked
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> round(tip_for_root(sizes(ThreadAsked("M20x1.5-6H", 16.0), "mm"), 20.0), 4)
+    0.2425
     """
     slope = sum(math.tan(math.radians(angle)) for angle in sizes.flank_slope_angles)
     height = abs(between(sizes.pitch_diameter, 0.5) - root_diameter) / 2

@@ -16,7 +16,15 @@ from flankwise_service.core.threads import parse
 
 
 def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...]) -> tuple[str, ...]:
-    """Return the lines of the header: part, limits, stock, zero point, what was accepted."""
+    """Return the lines of the header: part, limits, stock, zero point, what was accepted.
+
+    >>> from flankwise_service.core.plan.job import HoleAsked, Job, StockAsked, ThreadAsked
+    >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
+    >>> from flankwise_service.core.plan.compose import work
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> remarks(job, sizes(job.thread, job.unit), work(job, "1.0.0").plan.blank, ())[2]
+    'Blank is a hole of 18.526 mm, 22 deep'
+    """
     unit = job.unit
     lines = [
         f"Part {job.name or 'not named'}, {job.stock.material}, quantity {job.quantity}",

@@ -1,4 +1,7 @@
-"""What every thread family shares: reading text safely, rounding as printed, taking a side."""
+"""What every thread family shares: reading text safely, rounding as printed, taking a side.
+
+Which way an exact half is rounded is the standard's to say: to even in ASME B1.1, else as printed.
+"""
 
 from __future__ import annotations
 
@@ -17,21 +20,28 @@ _COMPARED, _LIKE = 30, 0.5
 """How many names are compared letter by letter, and how like one must be (1 is the same)."""
 _SPELLINGS = {
     "×": "x", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "\u00a0": " ", "\t": " ",
+    "⁄": "/", "″": '"', "”": '"',
     "¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
 }  # fmt: skip
 _SPELLED = str.maketrans(_SPELLINGS)
 _PLAIN = re.compile(r"[ -~]*")
 _BLANKS = re.compile(r" +")
+_INCH_MARK = re.compile(r'(?<=\d) ?"')
+_NUMBER_SIZE = re.compile(r"no\.? ?(?=\d)", re.IGNORECASE)
+_LEFT_HAND = re.compile(r"\( ?LH ?\)", re.IGNORECASE)
 
 
 def clean(text: object) -> str:
     """Return a designation in plain ASCII: one blank between words, x for ×, - for dashes.
 
-    Letter case is kept (6g and 6G differ). Errors: `UnknownThread` for text that is empty, longer
+    Inch marks are dropped, "No. 10" is #10 and (LH) is LH. Letter case is kept (6g and 6G differ).
+    Errors: `UnknownThread` for text that is empty, longer
     than 60 characters, or holds a character no designation has.
 
     >>> clean("  M8×1 – 6g ")
     'M8x1 - 6g'
+    >>> clean('7/8"-14 UNF'), clean("No. 10-24 UNC")
+    ('7/8-14 UNF', '#10-24 UNC')
     """
     if not isinstance(text, str) or not text.strip():
         raise unknown("", "no thread designation is given", change='give one, as "7/8-14 UNF-2A"')
@@ -46,7 +56,9 @@ def clean(text: object) -> str:
             f"{_described(odd)} can't stand in a thread designation",
             change="type it with plain letters, digits, blank, hyphen, slash, point and #",
         )
-    return plain
+    for pattern, put in ((_INCH_MARK, ""), (_LEFT_HAND, "LH")):
+        plain = pattern.sub(put, plain)
+    return "#" + plain[number.end() :] if (number := _NUMBER_SIZE.match(plain)) else plain
 
 
 def _described(odd: str) -> str:

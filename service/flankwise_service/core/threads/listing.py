@@ -1,4 +1,7 @@
-"""The searchable list of all designations, in pages of one fixed order."""
+"""The searchable list of all designations, in pages of one fixed order.
+
+Which there are is said by each family's standard, with its source in `tables/`.
+"""
 
 from __future__ import annotations
 

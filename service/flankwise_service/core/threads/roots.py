@@ -1,4 +1,7 @@
-"""Roots that the tolerance formulas of the standards take, to the digits of the decimal context."""
+"""Roots that the tolerance formulas of the standards take, to the digits of the decimal context.
+
+BS 84 and ASME B1.9 take the cube root of the diameter for their effective and pitch diameters.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Holds a Unified designation against the standard: what is refused, and what to use instead."""
+"""Holds a Unified designation against the standard: what is refused, and what to use instead.
+
+Sizes, series and classes are those of ASME B1.1, listed in `tables/asme_b1_1.py`.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""How Unified sizes and pairings are named, and which stand nearest to one that doesn't exist."""
+"""How Unified sizes and pairings are named, and which stand nearest to one that doesn't exist.
+
+Names are written as ASME B1.1 does (its series tables, and its section on designations; memory).
+"""
 
 from __future__ import annotations
 
