@@ -15,7 +15,7 @@ import orjson
 from flask import Flask, Response, request
 from marshmallow import fields, validate
 
-from bench.asks import FEED, HEXAGON, LIMITS, Ask, helix
+from bench.asks import Ask, feed, helix, hexagon, limits
 
 JSON = "application/json"
 RANGE = validate.Range(0.001, 5000)
@@ -38,7 +38,7 @@ def reply_to(ask: Ask) -> bytes:
 
 def bare(environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes]:
     """Answer constant bytes, with no framework at all."""
-    body = reply_to(LIMITS)
+    body = reply_to(limits()[0])
     start_response("200 OK", [("Content-Type", JSON), ("Content-Length", str(len(body)))])
     return [body]
 
@@ -125,10 +125,10 @@ class Helix(marshmallow.Schema):
 def build() -> Flask:
     """Return the Flask floors: constant bytes, loads with a dumped dict, loads with bytes."""
     app = Flask("floor", static_folder=None)
-    constant = reply_to(LIMITS)
-    told = {ask: orjson.loads(reply_to(ask)) for ask in (FEED, HEXAGON)}
-    path = reply_to(helix(HELIX_TURNS))
-    feed, hexagon, thread = Feed(), Hexagon(), Helix()
+    constant = reply_to(limits()[0])
+    told_feed, told_hexagon = (orjson.loads(reply_to(asks()[0])) for asks in (feed, hexagon))
+    path = reply_to(helix(HELIX_TURNS)[0])
+    feeds, hexagons, threads = Feed(), Hexagon(), Helix()
 
     @app.get("/readyz")
     @app.get("/constant")
@@ -137,17 +137,17 @@ def build() -> Flask:
 
     @app.post("/feed")
     def of_feed() -> Response:
-        feed.load(orjson.loads(request.get_data()))
-        return Response(orjson.dumps(told[FEED]), content_type=JSON)
+        feeds.load(orjson.loads(request.get_data()))
+        return Response(orjson.dumps(told_feed), content_type=JSON)
 
     @app.post("/hexagon")
     def of_hexagon() -> Response:
-        hexagon.load(orjson.loads(request.get_data()))
-        return Response(orjson.dumps(told[HEXAGON]), content_type=JSON)
+        hexagons.load(orjson.loads(request.get_data()))
+        return Response(orjson.dumps(told_hexagon), content_type=JSON)
 
     @app.post("/helix")
     def of_helix() -> Response:
-        thread.load(orjson.loads(request.get_data()))
+        threads.load(orjson.loads(request.get_data()))
         return Response(path, content_type=JSON)
 
     return app
@@ -159,5 +159,5 @@ HELIX_TURNS = 22.9
 
 def warm() -> Callable[..., Any]:
     """Return the bare floor, its bytes made before the first request."""
-    reply_to(LIMITS)
+    reply_to(limits()[0])
     return bare

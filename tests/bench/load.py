@@ -8,12 +8,25 @@ import subprocess
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from bench.asks import Ask
+from bench.asks import Asks
 from bench.servers import OUT, Running
 
 CONNECTIONS = 16
 SCRIPT = """
-wrk.method = "{method}"
+local bodies = {{ {bodies} }}
+local paths = {{ {paths} }}
+local made, at = {{}}, 0
+init = function(args)
+    for i = 1, #paths do
+        local headers = {{}}
+        if bodies[i] then headers["Content-Type"] = "application/json" end
+        made[i] = wrk.format("{method}", paths[i], headers, bodies[i])
+    end
+end
+request = function()
+    at = at % #made + 1
+    return made[at]
+end
 {more}
 done = function(summary, latency, requests)
     local errors = summary.errors
@@ -24,6 +37,10 @@ done = function(summary, latency, requests)
         errors.connect + errors.read + errors.write + errors.status + errors.timeout))
 end
 """
+PAUSE = """
+delay = function() return math.floor(-math.log(1 - math.random()) * {pause} + 0.5) end
+"""
+"""Between two requests of one connection: random, like callers that know nothing of each other."""
 
 
 @dataclass(frozen=True)
@@ -47,24 +64,32 @@ class Load:
         return self.requests / self.seconds
 
 
-def wrk(ask: Ask, server: Running, seconds: float, connections: int = CONNECTIONS) -> Load:
-    """Return what wrk finds in one run; any reply that isn't 2xx or 3xx ends the bench."""
+def wrk(
+    asks: Asks, server: Running, seconds: float, connections: int = CONNECTIONS,
+    pause: float = 0.0,
+) -> Load:  # fmt: skip
+    """Return what wrk finds in one run, the asks in turns; any reply not 2xx or 3xx ends the bench.
+
+    With `pause`, each connection waits that many milliseconds on average before its next request.
+    """
     script = OUT / "ask.lua"
-    more = ""
-    if ask.body is not None:
-        more = f'wrk.headers["Content-Type"] = "application/json"\nwrk.body = [==[{ask.body.decode()}]==]'
-    method = "GET" if ask.body is None else "POST"
-    script.write_text(SCRIPT.format(method=method, more=more))
+    bodies = ",".join("nil" if ask.body is None else f"[==[{ask.body.decode()}]==]" for ask in asks)
+    script.write_text(SCRIPT.format(
+        bodies=bodies, paths=",".join(f"[==[{ask.path}]==]" for ask in asks),
+        method="GET" if asks[0].body is None else "POST",
+        more=PAUSE.format(pause=pause) if pause else "",
+    ))  # fmt: skip
     before = server.cpu_seconds()
     run = subprocess.run(
         ["wrk", "-t1", f"-c{connections}", f"-d{max(1, round(seconds))}s", "-s", str(script),
-         server.url + ask.path],
+         server.url],
         capture_output=True, text=True, check=True, timeout=seconds + 60,
     )  # fmt: skip
     used = server.cpu_seconds() - before
     told = json.loads(run.stdout.splitlines()[-1])
     if told["bad"] or not told["requests"]:
-        raise RuntimeError(f"{ask.path}: {told['bad']} of {told['requests']} requests failed")
+        where = asks[0].path
+        raise RuntimeError(f"{where}: {told['bad']} of {told['requests']} requests failed")
     return Load(**told, cpu_ms=used * 1e3 / told["requests"])
 
 

@@ -6,7 +6,7 @@ from contextlib import ExitStack
 from dataclasses import asdict
 
 from bench import picture
-from bench.asks import FEED, HEXAGON, LIMITS, Ask, helix
+from bench.asks import Ask, Asks, elsewhere, feed, helix, hexagon, limits
 from bench.floors import HELIX_TURNS
 from bench.goals import Part
 from bench.load import Load, cpu_ratio, interleaved, median_rate, ratio, wrk
@@ -14,9 +14,9 @@ from bench.options import Options
 from bench.servers import Running, gunicorn
 
 PAIRS = (
-    ("limits by GET / constant Flask route", LIMITS, "/constant", 0.9),
-    ("feed by POST / Flask + orjson + load", FEED, "/feed", 0.85),
-    ("hexagon by POST / Flask + orjson + load", HEXAGON, "/hexagon", 0.85),
+    ("limits by GET / constant Flask route", limits(), "/constant", 0.9),
+    ("feed by POST / Flask + orjson + load", feed(), "/feed", 0.85),
+    ("hexagon by POST / Flask + orjson + load", hexagon(), "/hexagon", 0.85),
     ("helix, 100 segments / load + same constant bytes", helix(HELIX_TURNS), "/helix", 0.6),
 )
 
@@ -33,9 +33,9 @@ def run(options: Options) -> Part:
             gunicorn("bench.floors:warm()", workers=options.workers, name="bare")
         )
         _bare_against_flask(part, options, bare, floor)
-        for name, ask, path, aim in PAIRS:
+        for name, asks, path, aim in PAIRS:
             loads = _turns(
-                options, {"service": (ask, service), "floor": (Ask(path, ask.body), floor)}
+                options, {"service": (asks, service), "floor": (elsewhere(asks, path), floor)}
             )
             _note(part, name, loads)
             note = f"{median_rate(loads['service']):,.0f} / {median_rate(loads['floor']):,.0f} a second"
@@ -52,7 +52,7 @@ def run(options: Options) -> Part:
 
 
 def _bare_against_flask(part: Part, options: Options, bare: Running, floor: Running) -> None:
-    loads = _turns(options, {"bare": (Ask("/"), bare), "flask": (Ask("/constant"), floor)})
+    loads = _turns(options, {"bare": ((Ask("/"),), bare), "flask": ((Ask("/constant"),), floor)})
     _note(part, "bare", loads)
     part.tell(
         "constant Flask route / bare WSGI function (what Flask costs)",
@@ -61,11 +61,11 @@ def _bare_against_flask(part: Part, options: Options, bare: Running, floor: Runn
     )
 
 
-def _turns(options: Options, who: dict[str, tuple[Ask, Running]]) -> dict[str, list[Load]]:
+def _turns(options: Options, who: dict[str, tuple[Asks, Running]]) -> dict[str, list[Load]]:
     return interleaved(
         {
-            name: lambda ask=ask, server=server: wrk(ask, server, options.seconds)  # type: ignore[misc]
-            for name, (ask, server) in who.items()
+            name: lambda asks=asks, server=server: wrk(asks, server, options.seconds)  # type: ignore[misc]
+            for name, (asks, server) in who.items()
         },
         options.rounds,
     )
