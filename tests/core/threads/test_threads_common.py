@@ -28,7 +28,12 @@ from flankwise_service.core.threads.common import (
         ("M8×1–6g", "M8x1-6g"),
         ("M8\u00a0x\t1", "M8 x 1"),
         ("1½-6 UNC", "1 1/2-6 UNC"),
-        ("7⁄8-14".replace("⁄", "/") + "−UNF", "7/8-14-UNF"),
+        ("7⁄8-14−UNF", "7/8-14-UNF"),
+        ('7/8"-14 UNF', "7/8-14 UNF"),
+        ("1 1/4 ″-12 UNF", "1 1/4-12 UNF"),
+        ("No. 10-24 UNC", "#10-24 UNC"),
+        ("no 6-32 UNC", "#6-32 UNC"),
+        ("1/2-10 ACME-2G (LH)", "1/2-10 ACME-2G LH"),
     ],
 )  # fmt: skip
 def test_clean_spells_in_plain_ascii(given: str, cleaned: str) -> None:

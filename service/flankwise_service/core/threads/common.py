@@ -26,7 +26,7 @@ _SPELLINGS = {
 _SPELLED = str.maketrans(_SPELLINGS)
 _PLAIN = re.compile(r"[ -~]*")
 _BLANKS = re.compile(r" +")
-_INCH_MARK = re.compile(r'(?<=\d) ?"')
+_INCH_MARK = re.compile(r'(?<=\d) ?"(?=[ -]|$)')
 _NUMBER_SIZE = re.compile(r"no\.? ?(?=\d)", re.IGNORECASE)
 _LEFT_HAND = re.compile(r"\( ?LH ?\)", re.IGNORECASE)
 

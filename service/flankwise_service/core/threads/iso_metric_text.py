@@ -38,7 +38,7 @@ _PATTERNS: dict[Letters, tuple[re.Pattern[str], re.Pattern[str]]] = {
     "M": _patterns("M"),
     "MJ": _patterns("MJ"),
 }
-_SPACES = re.compile(r" ?([xX-]) ?")
+_SPACES = re.compile(r" ?([xX-]) ?|(?<=[PpHh]) (?=\d)|(?<=\d) (?=[Pp])")
 _CLASS = re.compile(r"(?:(\d)([a-h])(?:(\d)([a-h]))?|(\d)([A-H])(?:(\d)([A-H]))?)")
 
 
@@ -60,7 +60,7 @@ def read(text: str) -> Thread | None:
 def read_with(letters: Letters, text: str) -> Thread | None:
     """Return the same for designations that begin with these letters, M or MJ."""
     strict, loose = _PATTERNS[letters]
-    match = strict.fullmatch(_SPACES.sub(r"\1", text))
+    match = strict.fullmatch(_SPACES.sub(lambda gap: gap[1] or "", text))
     if match is None:
         if (meant := loose.fullmatch(text)) is not None:
             raise unknown(

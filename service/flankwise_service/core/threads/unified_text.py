@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from flankwise_service.core.threads.common import plain, to_places
 from flankwise_service.core.threads.model import Family, Hand, Side, Thread
-from flankwise_service.core.threads.sizes import SIZE, inch_diameter
+from flankwise_service.core.threads.sizes import SIZE, inch_diameter, number_diameter
 from flankwise_service.core.threads.unified_check import (
     Written,
     check_class,
@@ -31,6 +31,9 @@ _INCH = r"\d{0,2}\.\d{1,6}"
 _STARTS = r"(?: ?\((?:\d|TWO|THREE|FOUR|FIVE|SIX|SEVEN|EIGHT) STARTS?\))?"
 MOST_STARTS = 8
 _HYPHENS = re.compile(r" ?- ?")
+_SYSTEM = r"(?: ?\(2[123]A?\))?"
+"""A system of gauging, ASME B1.3, that a drawing adds in brackets; it doesn't touch the limits."""
+_NUMBER_WITH_DECIMAL = re.compile(r"#?(?P<number>\d{1,2}) ?\((?P<inches>0?\.\d{2,4})\)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +58,21 @@ def grammar(family: Family, forms: str, classes: dict[Side, tuple[str, ...]]) ->
         strict=re.compile(
             rf"(?P<size>{SIZE})-(?:(?P<threads>{_TPI})|(?P<pitch>{_INCH})P-(?P<lead>{_INCH})L"
             rf"{_STARTS})[ -]?(?P<series>{series})"
-            r"(?:[ -]?(?P<class>\d[A-Z]))?(?:[ -](?P<hand>LH|RH))?"
+            rf"(?:[ -]?(?P<class>\d[A-Z]))?{_SYSTEM}(?:[ -](?P<hand>LH|RH))?{_SYSTEM}"
             r"(?:,? ?LE ?(?P<engagement>\d{1,2}(?:\.\d{1,4})?|\.\d{1,4}))?"
             r"(?P<modified>[ -]MOD)?",
             re.IGNORECASE,
         ),
         loose=re.compile(rf"(?P<size>{SIZE})[ -].*\b{series}\b.*", re.IGNORECASE),
     )
+
+
+def _number_alone(text: str) -> str:
+    """Return 10-24 for "10 (0.190)-24", as ASME B1.1 also writes a number size."""
+    match = _NUMBER_WITH_DECIMAL.match(text)
+    if match is None or number_diameter(int(match["number"])) != Decimal(match["inches"]):
+        return text
+    return f"#{match['number']}{text[match.end() :]}"
 
 
 _BARE = re.compile(rf"(?P<size>{SIZE})-(?P<threads>{_TPI})(?:-?\d[AB])?", re.IGNORECASE)
@@ -72,7 +83,7 @@ def read_with(rules: Grammar, text: str) -> Thread | None:
 
     Errors: `UnknownThread` for a size, pairing, class or length that isn't in the standard.
     """
-    joined = _HYPHENS.sub("-", text)
+    joined = _HYPHENS.sub("-", _number_alone(text))
     if (match := rules.strict.fullmatch(joined)) is None:
         if (loose := rules.loose.fullmatch(joined)) is not None:
             raise misspelt(text, loose["size"])
