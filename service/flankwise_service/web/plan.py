@@ -8,6 +8,7 @@ from typing import Any
 from flask import Blueprint, request
 
 from flankwise_service import __version__
+from flankwise_service.core.errors import Fault, Impossible
 from flankwise_service.core.plan.compare import compared
 from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.job import (
@@ -25,6 +26,7 @@ from flankwise_service.core.plan.job import (
     ThreadAsked,
 )
 from flankwise_service.core.plan.pictures import picture
+from flankwise_service.core.plan.result import Plan
 from flankwise_service.web.front import REQUEST_ID
 from flankwise_service.web.operation import operation
 from flankwise_service.web.schemas.plan import JobAsk, PlanCuttersAsk, PlanDrawingAsk
@@ -67,6 +69,17 @@ def job_from(asked: Mapping[str, Any]) -> Job:
     return Job(**given)
 
 
+def _program_text(made: Plan) -> str:
+    """Return the program alone; a plan that mustn't be run has none."""
+    if made.program is None:
+        raise Impossible(*(
+            Fault("", one.code, one.detail, one.change, one.figure, unit=one.unit)
+            for one in made.checks
+            if one.state == "refused"
+        ))  # fmt: skip
+    return made.program.text
+
+
 @operation(
     blueprint,
     "POST",
@@ -76,13 +89,14 @@ def job_from(asked: Mapping[str, Any]) -> Job:
     asks=JobAsk,
     replies=PlanReply,
     summary="The whole job: limits to checked program",
-    renders={"text/plain": lambda result: result.program.text if result.program else ""},
+    renders={"text/plain": _program_text},
 )
 def plan(asked: dict[str, Any]) -> object:
     """Work a whole job out from one job document.
 
     The reply repeats everything the plan decided, with every check as passed, caution or refused.
-    A refused check leaves `program` null; some may be accepted by their code in `accept`.
+    A refused check leaves `program` null; some may be accepted by their code in `accept`. Asked for
+    as `text/plain`, the reply is the program alone, or a problem with the checks that refuse it.
     """
     return work(job_from(asked), __version__).plan
 
