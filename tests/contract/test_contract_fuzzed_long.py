@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import os
-
 import pytest
 from schemathesis import Case
 
 from support.fuzzing import ask, bounded, contract
+from support.many import many
 
 api = contract(coverage=True)
 
 
 @pytest.mark.slow
 @api.parametrize()
-@bounded(int(os.environ.get("FLANKWISE_TEST_CASES", "200")))
+@bounded(many(40, 200))
 def test_the_service_keeps_the_contract_for_long(case: Case) -> None:
     ask(case)

@@ -41,7 +41,8 @@ def files() -> dict[Path, str]:
 
 def released() -> dict[Path, str]:
     """Return the contract as a release freezes it: what callers rely on, without the words."""
-    contract = openapi.document(quiet_app(), examples.stored())
+    app = quiet_app()
+    contract = openapi.document(app, examples.recorded(app))
     frozen = changes.relied_on(contract)
     head = "# What callers of this version rely on. Frozen by write.py --release; don't edit.\n"
     name = f"{contract['info']['version']}.yaml"
