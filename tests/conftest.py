@@ -7,10 +7,24 @@ from collections.abc import Iterator
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from hypothesis import settings
 
 from flankwise_service.config import Settings
 from flankwise_service.web.app import build_app
+from support.many import MANY, TIMES
 from support.server import Server, gunicorn
+
+OWN_SETTINGS = "_hypothesis_internal_use_settings"
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Let hypothesis try more examples of everything when FLANKWISE_MANY asks for it."""
+    if not MANY:
+        return
+    for test in {getattr(item, "obj", None) for item in items}:
+        own = getattr(test, OWN_SETTINGS, None)
+        if own is not None:
+            setattr(test, OWN_SETTINGS, settings(own, max_examples=TIMES * own.max_examples))
 
 
 @pytest.fixture(scope="session")
