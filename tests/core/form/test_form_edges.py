@@ -104,6 +104,15 @@ def test_edges_of_the_cases_equal_a_plain_search(case: Case) -> None:
             assert exact[row, n] == pytest.approx(reach(case.cut, row, radius), abs=1e-8)
 
 
+def test_taper_settles_where_the_first_steps_fall_short() -> None:
+    """A tip arc of 0.02 on steep flanks: three steps would leave it 5 micrometres low."""
+    tooth = Tooth(7.0, 7.0, 0.125, 1.0, 0.021)
+    cut = single(tooth, 2.0, "internal", 1.5, 5.0, 2, 1 / 16)
+    for row in (0, 1):
+        searched = reach(cut, row, 6.5)
+        assert edges(cut, np.array([6.5]))[row, 0] == pytest.approx(searched, abs=1e-10)
+
+
 def test_first_and_second_highest_where_the_height_rises_again() -> None:
     """Lead so coarse that past the flank's highest the corner cuts higher still."""
     cut = single(Tooth(30.0, 30.0, 0.1, 0.4), 3.0, "internal", 3.59, 1.0)

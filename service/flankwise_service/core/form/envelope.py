@@ -22,8 +22,8 @@ straight in v right down to the root, solved by Newton's method for all radii at
 
 **Taper.** Rc changes by kappa = H taper/2 for each radian turned. The height at its greatest
 changes only with the square of an error in t, so the t of the parallel thread, improved by
-three Newton steps, is good to about 1e-7 of the pitch. Every height returned belongs to a
-place the tooth really passes: it can only be too low, never too high.
+Newton's method until it moves less than 1e-6, is good to about 1e-11 of the pitch. Every height
+returned belongs to a place the tooth really passes: it can only be too low, never too high.
 """
 
 from __future__ import annotations
@@ -46,7 +46,8 @@ MOST_NEWTON_STEPS = 40
 SETTLED = 1e-13
 """Change of v below which it is found; heights then hold to the last digits."""
 CORNER_STEPS = 3
-TAPER_STEPS = 3
+SETTLED_TURN = 1e-6
+"""Radians; a height at its greatest changes with the square of it."""
 CONE_STEPS = 3
 LEAST_SLOPE = 1e-9
 
@@ -170,8 +171,10 @@ def tapered_height(
     last = corner_turn(radius, centre, kappa, profile)
     turn = np.minimum(turns, last)
     best = _heights(turn, *here)
-    for _ in range(TAPER_STEPS):
-        turn = np.minimum(turn + _turn_step(turn, *here), last)
+    for _ in range(MOST_NEWTON_STEPS):
+        before, turn = turn, np.minimum(turn + _turn_step(turn, *here), last)
+        if float(np.abs(turn - before).max()) < SETTLED_TURN:
+            break
     best = np.maximum(best, _heights(turn, *here))
     return np.maximum(best, _heights(last * (1 - 1e-12), *here))
 
