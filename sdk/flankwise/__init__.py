@@ -19,10 +19,12 @@ __version__ = "1.0.0"
 if TYPE_CHECKING:
     from flankwise import results
     from flankwise.client import Client
+    from flankwise.documents import Drawing, Sheet
     from flankwise.errors import (
         Fault,
         FlankwiseError,
         Incompatible,
+        NoProgram,
         NotAllowed,
         NotConfigured,
         NotOffered,
@@ -31,12 +33,17 @@ if TYPE_CHECKING:
         Unavailable,
         Unreachable,
     )
+    from flankwise.result import to_csv
 
 _HOMES = {
     "Client": "flankwise.client",
+    "Drawing": "flankwise.documents",
+    "Sheet": "flankwise.documents",
+    "to_csv": "flankwise.result",
     "Fault": "flankwise.errors",
     "FlankwiseError": "flankwise.errors",
     "Incompatible": "flankwise.errors",
+    "NoProgram": "flankwise.errors",
     "NotAllowed": "flankwise.errors",
     "NotConfigured": "flankwise.errors",
     "NotOffered": "flankwise.errors",
@@ -47,8 +54,9 @@ _HOMES = {
 }
 
 __all__ = [
-    "Client", "Fault", "FlankwiseError", "Incompatible", "NotAllowed", "NotConfigured",
-    "NotOffered", "Refused", "ServiceFault", "Unavailable", "Unreachable", "__version__", "results",
+    "Client", "Drawing", "Fault", "FlankwiseError", "Incompatible", "NoProgram", "NotAllowed",
+    "NotConfigured", "NotOffered", "Refused", "ServiceFault", "Sheet", "Unavailable",
+    "Unreachable", "__version__", "results", "to_csv",
 ]  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from flankwise.commands import MISUSED, NO_SERVICE, REFUSED
 COMMANDS = {
     "limits": "limits of size of a thread",
     "plan": "the whole job: report, program, sheet and drawings from a job document",
+    "batch": "many requests from a file, the replies to another",
 }
 ABOUT = """\
 Thread milling, worked out whole, by a flankwise service.

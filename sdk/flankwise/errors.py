@@ -4,6 +4,7 @@ FlankwiseError
 ├── NotConfigured        no usable address of a service was given
 ├── Unreachable          no answer: the service is away, or the network is
 ├── Incompatible         something answered, but not a service this client can talk to
+├── NoProgram            a plan that must not be run has no program to save
 └── Replied              the service answered with a problem (RFC 9457)
     ├── Refused          it won't compute what was asked: `faults` say where and what to change
     ├── NotAllowed       a token is missing, unknown, or not good for this call (401, 403)
@@ -52,6 +53,10 @@ class Unreachable(FlankwiseError):
 
 class Incompatible(FlankwiseError):
     """Something answered, but not a service this client can talk to."""
+
+
+class NoProgram(FlankwiseError):
+    """A check refuses the plan, so it has no program to save; the message says which."""
 
 
 class Replied(FlankwiseError):

@@ -22,12 +22,18 @@ class Result:
         """Return a copy of the reply as plain dicts and lists, ready for json.dump."""
         return copy.deepcopy(dict(self.raw))
 
+    def to_csv(self) -> str:
+        """Return the result as CSV text (RFC 4180) of one row, nested names joined by dots."""
+        return to_csv([self])
+
     def __repr__(self) -> str:
         told = ", ".join(
-            f"{item.name}={getattr(self, item.name)!r}"
+            f"{item.name}={_short(getattr(self, item.name))}"
             for item in fields(self)
             if item.name != "raw"
         )
+        if len(told) > LONGEST_SHOWN:
+            told = told[:LONGEST_SHOWN].rpartition(", ")[0] + ", …"
         return f"{type(self).__name__}({told})"
 
     def __str__(self) -> str:
@@ -45,6 +51,19 @@ class Result:
 
 
 MOST_SHOWN = 6
+LONGEST_SHOWN = 400
+
+
+def _short(value: object) -> str:
+    """Return a value in a few words: what is nested is only named."""
+    if isinstance(value, Result):
+        return f"<{type(value).__name__}>"
+    if isinstance(value, tuple) and value and isinstance(value[0], Result):
+        return f"<{len(value)} {type(value[0]).__name__}>"
+    if isinstance(value, Mapping):
+        return f"<{len(value)} by name>"
+    said = repr(value)
+    return said if len(said) <= 80 else f"{said[:79]}…"
 
 
 def _rows(value: Any, name: str = "") -> Iterator[tuple[str, str]]:

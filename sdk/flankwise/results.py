@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from flankwise.asks import JobAsk
 from flankwise.result import Result
+from flankwise.special import DrawnResult, PathResult, PlanResult, ProgramResult
 
 __all__ = [
     "AimReply",
@@ -82,6 +83,7 @@ __all__ = [
     "MotionReply",
     "NarrowReply",
     "ObstacleReply",
+    "OffsetChangeReply",
     "OffsetCorrectionReply",
     "OffsetResponseReply",
     "OverReadingReply",
@@ -92,6 +94,7 @@ __all__ = [
     "PassesReply",
     "PathCollisionReply",
     "PathTotalsReply",
+    "PitchMeasuredReply",
     "PitchVerdictReply",
     "PlanCuttersReply",
     "PlanReply",
@@ -101,6 +104,7 @@ __all__ = [
     "ProgramReply",
     "RadiusCorrectionReply",
     "RankedCutterReply",
+    "ReadingOverReply",
     "ReplayReply",
     "RequestBatchReply",
     "RequestReply",
@@ -125,6 +129,7 @@ __all__ = [
     "TrendRowReply",
     "UnfitWireReply",
     "WindowReply",
+    "WireSizesReply",
     "WiresReply",
     "WorkedBackReply",
     "WrenchReply",
@@ -673,6 +678,8 @@ class CandidateReply(Result):
 class IdentifyReply(Result):
     """Candidates, likeliest first."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
     candidates: tuple[CandidateReply, ...]
     """Candidates; empty where none is near"""
 
@@ -681,6 +688,7 @@ class IdentifyReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             candidates=tuple(CandidateReply.of(item) for item in raw["candidates"]),
         )
 
@@ -818,6 +826,8 @@ class ClassPairReply(Result):
 class ClassPairsReply(Result):
     """Every pair of classes of one size."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
     pairs: tuple[ClassPairReply, ...]
     """Pairs"""
 
@@ -826,6 +836,7 @@ class ClassPairsReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             pairs=tuple(ClassPairReply.of(item) for item in raw["pairs"]),
         )
 
@@ -875,6 +886,8 @@ class ThreadSizesReply(Result):
 class PlatingReply(Result):
     """What to cut, and what the coat makes of it."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
     side: Literal["external", "internal"]
     """External or internal"""
     pitch_diameter_factor: float
@@ -897,6 +910,7 @@ class PlatingReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             side=raw["side"],
             pitch_diameter_factor=raw["pitch_diameter_factor"],
             before=ThreadSizesReply.of(raw["before"]),
@@ -912,6 +926,8 @@ class PlatingReply(Result):
 class StrengthReply(Result):
     """Areas, loads and lengths of one joint."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here; areas are in its square"""
     tensile_stress_area: float
     """Tensile stress area of the external thread, unit squared"""
     external_shear_area: float
@@ -942,6 +958,7 @@ class StrengthReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             tensile_stress_area=raw["tensile_stress_area"],
             external_shear_area=raw["external_shear_area"],
             internal_shear_area=raw["internal_shear_area"],
@@ -2111,7 +2128,7 @@ class PathTotalsReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class HelixReply(Result):
+class HelixReply(PathResult):
     """The path of a thread."""
 
     unit: Literal["in", "mm"]
@@ -2172,7 +2189,7 @@ class HelixReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class BlankPathReply(Result):
+class BlankPathReply(PathResult):
     """The path that mills a blank; places are of the end mill's axis at its end face."""
 
     unit: Literal["in", "mm"]
@@ -2728,6 +2745,8 @@ class FormCuttersReply(Result):
 class FormOffsetReply(Result):
     """The radius offset to set next."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
     radius_offset: float
     """Radius offset to set"""
     change: float
@@ -2752,6 +2771,7 @@ class FormOffsetReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             radius_offset=raw["radius_offset"],
             change=raw["change"],
             diameter_offset_change=raw["diameter_offset_change"],
@@ -2766,7 +2786,7 @@ class FormOffsetReply(Result):
 
 @dataclass(frozen=True, slots=True, repr=False)
 class WiresReply(Result):
-    """Wires, or balls, that can measure a thread anywhere inside its limits."""
+    """The wires that do for one thread."""
 
     best: float
     """Best size: an error of the flank angle doesn't shift its reading"""
@@ -2780,6 +2800,8 @@ class WiresReply(Result):
     """Greatest size: a larger one rides on the crest"""
     use: float | None
     """The best, or the nearest to it that will do; null where no size will"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
 
     @classmethod
     def of(cls, raw: Mapping[str, Any]) -> WiresReply:
@@ -2791,11 +2813,12 @@ class WiresReply(Result):
             least=raw["least"],
             greatest=raw["greatest"],
             use=raw["use"],
+            unit=raw["unit"],
         )
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class OverReadingReply(Result):
+class ReadingOverReply(Result):
     """What a gauge reads over wires or balls in a thread of known pitch diameter."""
 
     reading: float
@@ -2820,7 +2843,7 @@ class OverReadingReply(Result):
     """Along the axis to the nearest groove opposite"""
 
     @classmethod
-    def of(cls, raw: Mapping[str, Any]) -> OverReadingReply:
+    def of(cls, raw: Mapping[str, Any]) -> ReadingOverReply:
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
@@ -2838,6 +2861,36 @@ class OverReadingReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
+class WireSizesReply(Result):
+    """Wires, or balls, that can measure a thread anywhere inside its limits."""
+
+    best: float
+    """Best size: an error of the flank angle doesn't shift its reading"""
+    best_exact: float | None
+    """Size that touches at the mean pitch diameter, the lead regarded; null where the flanks are
+    unequal
+    """
+    least: float
+    """Least size: a smaller one stands below the crest, or in the root"""
+    greatest: float
+    """Greatest size: a larger one rides on the crest"""
+    use: float | None
+    """The best, or the nearest to it that will do; null where no size will"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> WireSizesReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            best=raw["best"],
+            best_exact=raw["best_exact"],
+            least=raw["least"],
+            greatest=raw["greatest"],
+            use=raw["use"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
 class LimitsOverReply(Result):
     """The readings between which the pitch diameter is inside its limits."""
 
@@ -2847,11 +2900,11 @@ class LimitsOverReply(Result):
     """How it is measured"""
     line: Literal["square to the axis", "through both centres"]
     """Line of measurement"""
-    min: OverReadingReply
+    min: ReadingOverReply
     """At the least pitch diameter"""
-    max: OverReadingReply
+    max: ReadingOverReply
     """At the greatest pitch diameter"""
-    sizes: WiresReply
+    sizes: WireSizesReply
     """Sizes that would do"""
     sources: tuple[SourceReply, ...]
     """Where the figures come from"""
@@ -2866,9 +2919,9 @@ class LimitsOverReply(Result):
             wire=raw["wire"],
             method=raw["method"],
             line=raw["line"],
-            min=OverReadingReply.of(raw["min"]),
-            max=OverReadingReply.of(raw["max"]),
-            sizes=WiresReply.of(raw["sizes"]),
+            min=ReadingOverReply.of(raw["min"]),
+            max=ReadingOverReply.of(raw["max"]),
+            sizes=WireSizesReply.of(raw["sizes"]),
             sources=tuple(SourceReply.of(item) for item in raw["sources"]),
             notes=tuple(raw["notes"]),
         )
@@ -2897,6 +2950,8 @@ class UnfitWireReply(Result):
 class OverWiresReply(Result):
     """The wire at hand to use, and the limits over it."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
     limits: LimitsOverReply
     """Limits of the reading, not rounded"""
     angle_sensitivity: float
@@ -2911,10 +2966,57 @@ class OverWiresReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             limits=LimitsOverReply.of(raw["limits"]),
             angle_sensitivity=raw["angle_sensitivity"],
             others=tuple(raw["others"]),
             unfit=tuple(UnfitWireReply.of(item) for item in raw["unfit"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class OverReadingReply(Result):
+    """A reading over wires or balls, and the unit of its lengths."""
+
+    reading: float
+    """Exact reading: the wire at rest on both helicoids"""
+    handbook: float
+    """By the handbook's formula, which takes the lead as zero"""
+    handbook_with_lead: float | None
+    """With the handbook's lead term; null where the flanks are unequal"""
+    handbook_error: float
+    """Handbook less exact"""
+    handbook_with_lead_error: float | None
+    """Handbook with lead term, less exact"""
+    lead_angle: float
+    """Lead angle at the pitch diameter"""
+    wire_tilt: float
+    """Angle of a wire to the plane square to the axis"""
+    contact_diameter_upper: float
+    """Diameter at which the upper flank is touched"""
+    contact_diameter_lower: float
+    """Diameter at which the lower flank is touched"""
+    axial_offset: float
+    """Along the axis to the nearest groove opposite"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> OverReadingReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            reading=raw["reading"],
+            handbook=raw["handbook"],
+            handbook_with_lead=raw["handbook_with_lead"],
+            handbook_error=raw["handbook_error"],
+            handbook_with_lead_error=raw["handbook_with_lead_error"],
+            lead_angle=raw["lead_angle"],
+            wire_tilt=raw["wire_tilt"],
+            contact_diameter_upper=raw["contact_diameter_upper"],
+            contact_diameter_lower=raw["contact_diameter_lower"],
+            axial_offset=raw["axial_offset"],
+            unit=raw["unit"],
         )
 
 
@@ -2976,6 +3078,40 @@ class WorkedBackReply(Result):
 
 @dataclass(frozen=True, slots=True, repr=False)
 class MeasuredOverReply(Result):
+    """A measured pitch diameter, and the unit of its lengths."""
+
+    measured: MeasuredReply
+    """Where the true pitch diameter lies"""
+    worked_back: WorkedBackReply
+    """How it was worked back"""
+    from_reading: float
+    """Part of the uncertainty that comes from the reading"""
+    from_wire: float
+    """Part that comes from the wire's diameter"""
+    from_flank_angle: float
+    """Part that comes from the flank angle"""
+    sources: tuple[SourceReply, ...]
+    """Where the figures come from"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> MeasuredOverReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            measured=MeasuredReply.of(raw["measured"]),
+            worked_back=WorkedBackReply.of(raw["worked_back"]),
+            from_reading=raw["from_reading"],
+            from_wire=raw["from_wire"],
+            from_flank_angle=raw["from_flank_angle"],
+            sources=tuple(SourceReply.of(item) for item in raw["sources"]),
+            unit=raw["unit"],
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class PitchMeasuredReply(Result):
     """A pitch diameter measured over wires or balls, and what its uncertainty is made of."""
 
     measured: MeasuredReply
@@ -2992,7 +3128,7 @@ class MeasuredOverReply(Result):
     """Where the figures come from"""
 
     @classmethod
-    def of(cls, raw: Mapping[str, Any]) -> MeasuredOverReply:
+    def of(cls, raw: Mapping[str, Any]) -> PitchMeasuredReply:
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
@@ -3037,7 +3173,7 @@ class PitchVerdictReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class OffsetCorrectionReply(Result):
+class OffsetChangeReply(Result):
     """What to change at the control to bring the pitch diameter to its aim."""
 
     aim: float
@@ -3060,7 +3196,7 @@ class OffsetCorrectionReply(Result):
     """What to mind"""
 
     @classmethod
-    def of(cls, raw: Mapping[str, Any]) -> OffsetCorrectionReply:
+    def of(cls, raw: Mapping[str, Any]) -> OffsetChangeReply:
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
@@ -3079,11 +3215,13 @@ class OffsetCorrectionReply(Result):
 class InspectionReply(Result):
     """Pitch diameter, verdict and correction from one reading."""
 
-    over: MeasuredOverReply
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+    over: PitchMeasuredReply
     """The pitch diameter measured"""
     verdict: PitchVerdictReply
     """Where the part stands"""
-    correction: OffsetCorrectionReply
+    correction: OffsetChangeReply
     """What to change at the control"""
     notes: tuple[str, ...]
     """What to mind with this gauge"""
@@ -3093,10 +3231,53 @@ class InspectionReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
-            over=MeasuredOverReply.of(raw["over"]),
+            unit=raw["unit"],
+            over=PitchMeasuredReply.of(raw["over"]),
             verdict=PitchVerdictReply.of(raw["verdict"]),
-            correction=OffsetCorrectionReply.of(raw["correction"]),
+            correction=OffsetChangeReply.of(raw["correction"]),
             notes=tuple(raw["notes"]),
+        )
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class OffsetCorrectionReply(Result):
+    """The change of the radius offset, and the unit of its lengths."""
+
+    aim: float
+    """Pitch diameter aimed at"""
+    pitch_diameter_change: float
+    """Aim less measured"""
+    radius_offset_change: float
+    """To add to the cutter's radius offset, signed"""
+    diameter_offset_change: float
+    """To add instead where the control keeps the cutter's diameter"""
+    words: str
+    """What to do, in words"""
+    rework: bool | None
+    """True: another pass brings this part to its aim. False: metal is missing, the change is for
+    the next part. Null: the part is inside its limits, or that can't be told
+    """
+    verdict: PitchVerdictReply
+    """Where the part stands"""
+    cautions: tuple[str, ...]
+    """What to mind"""
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
+
+    @classmethod
+    def of(cls, raw: Mapping[str, Any]) -> OffsetCorrectionReply:
+        """Return the result that `raw` holds."""
+        return cls(
+            raw=raw,
+            aim=raw["aim"],
+            pitch_diameter_change=raw["pitch_diameter_change"],
+            radius_offset_change=raw["radius_offset_change"],
+            diameter_offset_change=raw["diameter_offset_change"],
+            words=raw["words"],
+            rework=raw["rework"],
+            verdict=PitchVerdictReply.of(raw["verdict"]),
+            cautions=tuple(raw["cautions"]),
+            unit=raw["unit"],
         )
 
 
@@ -3104,9 +3285,11 @@ class InspectionReply(Result):
 class OffsetResponseReply(Result):
     """How the thread answered, and the next correction by it."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
     diameter_per_radius: float
     """Observed change of pitch diameter per radius; 2 is rigid"""
-    correction: OffsetCorrectionReply
+    correction: OffsetChangeReply
     """What to change next"""
 
     @classmethod
@@ -3114,8 +3297,9 @@ class OffsetResponseReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             diameter_per_radius=raw["diameter_per_radius"],
-            correction=OffsetCorrectionReply.of(raw["correction"]),
+            correction=OffsetChangeReply.of(raw["correction"]),
         )
 
 
@@ -3176,6 +3360,8 @@ class CorrectionTableReply(Result):
 class NarrowReply(Result):
     """Where the pitch diameter lies when every measurement holds."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
     measured: MeasuredReply
     """Common part of all ranges"""
     verdict: PitchVerdictReply
@@ -3186,6 +3372,7 @@ class NarrowReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             measured=MeasuredReply.of(raw["measured"]),
             verdict=PitchVerdictReply.of(raw["verdict"]),
         )
@@ -3195,6 +3382,8 @@ class NarrowReply(Result):
 class FlankAngleReply(Result):
     """The flank angle at which both readings agree."""
 
+    unit: Literal["in", "mm"]
+    """Unit of every length here"""
     flank_angle: float
     """From a plane square to the axis to each flank, taken as equal"""
     pitch_diameter: float
@@ -3205,6 +3394,7 @@ class FlankAngleReply(Result):
         """Return the result that `raw` holds."""
         return cls(
             raw=raw,
+            unit=raw["unit"],
             flank_angle=raw["flank_angle"],
             pitch_diameter=raw["pitch_diameter"],
         )
@@ -3307,7 +3497,7 @@ class ReplayReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class ProgramReply(Result):
+class ProgramReply(ProgramResult):
     """The program, proved equal to its path."""
 
     text: str
@@ -3941,7 +4131,7 @@ class CheckReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class PlanReply(Result):
+class PlanReply(PlanResult):
     """The whole job, worked out."""
 
     unit: Literal["in", "mm"]
@@ -4034,7 +4224,7 @@ class PlanReply(Result):
 
 
 @dataclass(frozen=True, slots=True, repr=False)
-class SheetDrawingReply(Result):
+class SheetDrawingReply(DrawnResult):
     """One drawing of the sheet."""
 
     view: Literal["section", "path", "setup", "bar"]

@@ -26,6 +26,7 @@ JSON = "application/json"
 POOL = 32
 RETRIED = (429, 502, 503, 504)
 LONGEST_WAIT = 30
+FIRST_BACKOFF, LONGEST_BACKOFF = 0.1, 5.0
 
 
 class JitteredRetry(Retry):
@@ -35,8 +36,13 @@ class JitteredRetry(Retry):
     def get_backoff_time(self) -> float:
         """Return how long to wait before the next try, in seconds."""
         tries = len(self.history)
-        ceiling = min(self.backoff_max, self.backoff_factor * 2.0**tries)
+        ceiling = min(LONGEST_BACKOFF, FIRST_BACKOFF * 2.0**tries)
         return random.uniform(0.5 * ceiling, ceiling)
+
+    def get_retry_after(self, response: Any) -> float | None:
+        """Return how long the service asks to wait, but no longer than a caller would."""
+        asked = super().get_retry_after(response)
+        return None if asked is None else min(asked, LONGEST_WAIT)
 
 
 class Transport:
@@ -70,9 +76,6 @@ class Transport:
                 total=retries,
                 allowed_methods=None,
                 status_forcelist=RETRIED,
-                backoff_factor=0.1,
-                backoff_max=5.0,
-                retry_after_max=LONGEST_WAIT,
                 raise_on_status=False,
             ),
         )

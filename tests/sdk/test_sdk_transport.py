@@ -180,7 +180,7 @@ def test_a_failure_is_not_asked_again(service: responses.RequestsMock) -> None:
 
 
 def test_waits_grow_are_random_and_bounded() -> None:
-    retry = JitteredRetry(total=10, backoff_factor=0.1, backoff_max=5.0)
+    retry = JitteredRetry(total=10)
     ceilings = []
     for _ in range(9):
         waits = [retry.get_backoff_time() for _ in range(200)]

@@ -9,6 +9,8 @@ from flankwise.errors import Incompatible
 from flankwise.transport import Transport
 
 Unit = Literal["in", "mm"]
+Progress = Callable[[int], None]
+"""Called with the number done so far."""
 
 
 class Buildable(Protocol):

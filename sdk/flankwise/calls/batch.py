@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
 from tempfile import SpooledTemporaryFile
 from typing import IO, Any, cast
 
 from flankwise.asks import RequestAsk
-from flankwise.calls.base import Calls, build, composed
+from flankwise.calls.base import Calls, Progress, build, composed
 from flankwise.errors import Incompatible, Unreachable
 from flankwise.results import RequestBatchReply, RequestReply
 
 NDJSON = "application/x-ndjson"
 IN_MEMORY = 262_144
-Progress = Callable[[int], None]
 
 
 class BatchCalls(Calls):

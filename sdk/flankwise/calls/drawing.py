@@ -1,4 +1,4 @@
-"""Calls of the subject drawing. Every one returns an SVG as text."""
+"""Calls of the subject drawing. Every one returns an SVG as text that a notebook shows."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from flankwise.asks import PathSegmentAsk, SectionCutAsk
 from flankwise.calls.base import Calls, Unit
 from flankwise.calls.threads import Side
+from flankwise.documents import Drawing
 
 SVG = "image/svg+xml"
 
@@ -23,9 +24,9 @@ class DrawingCalls(Calls):
         edition: str | None = None,
         cut: SectionCutAsk | None = None,
         pitch_diameter_cut: float | None = None,
-    ) -> str:
+    ) -> Drawing:
         """Return the axial section of a thread with its limits and, if given, the groove as cut."""
-        return self._post_text(
+        drawn = self._post_text(
             "/v1/drawing/section",
             SVG,
             designation=designation,
@@ -35,6 +36,7 @@ class DrawingCalls(Calls):
             cut=cut,
             pitch_diameter_cut=pitch_diameter_cut,
         )
+        return Drawing(drawn)
 
     def drawing_path(
         self,
@@ -50,9 +52,9 @@ class DrawingCalls(Calls):
         depth: float | None = None,
         centre: Sequence[float] | None = None,
         name: str | None = None,
-    ) -> str:
+    ) -> Drawing:
         """Return the tool path from above and from the side."""
-        return self._post_text(
+        drawn = self._post_text(
             "/v1/drawing/path",
             SVG,
             unit=unit,
@@ -67,6 +69,7 @@ class DrawingCalls(Calls):
             centre=centre,
             name=name,
         )
+        return Drawing(drawn)
 
     def drawing_hexagon(
         self,
@@ -80,9 +83,9 @@ class DrawingCalls(Calls):
         cutter_diameter: float | None = None,
         depth: float | None = None,
         name: str | None = None,
-    ) -> str:
+    ) -> Drawing:
         """Return the hexagon bar with its boss or hole, from above and from the side."""
-        return self._post_text(
+        drawn = self._post_text(
             "/v1/drawing/hexagon",
             SVG,
             unit=unit,
@@ -95,6 +98,7 @@ class DrawingCalls(Calls):
             depth=depth,
             name=name,
         )
+        return Drawing(drawn)
 
     def drawing_setup(
         self,
@@ -114,9 +118,9 @@ class DrawingCalls(Calls):
         depth: float | None = None,
         centre: Sequence[float] | None = None,
         name: str | None = None,
-    ) -> str:
+    ) -> Drawing:
         """Return the setup at the machine: zero point, heights, tool and cautions."""
-        return self._post_text(
+        drawn = self._post_text(
             "/v1/drawing/setup",
             SVG,
             unit=unit,
@@ -135,3 +139,4 @@ class DrawingCalls(Calls):
             centre=centre,
             name=name,
         )
+        return Drawing(drawn)

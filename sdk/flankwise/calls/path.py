@@ -15,13 +15,15 @@ from flankwise.asks import (
     PathStockAsk,
     RadialPassAsk,
 )
-from flankwise.calls.base import Calls, Unit, composed
+from flankwise.calls.base import Calls, Progress, Unit, composed
+from flankwise.errors import Unreachable
 from flankwise.results import BlankPathReply, HelixReply, PathCollisionReply, SegmentReply
 
 Side = Literal["external", "internal"]
 Hand = Literal["right", "left"]
 Milling = Literal["climb", "conventional"]
 Entry = Literal["quarter_arc", "half_arc", "radial"]
+TOLD_EVERY = 1000
 
 
 class PathCalls(Calls):
@@ -97,15 +99,27 @@ class PathCalls(Calls):
         )
 
     @composed
-    def path_helix_segments(self, **asked: Any) -> Iterator[SegmentReply]:
+    def path_helix_segments(
+        self, *, progress: Progress | None = None, **asked: Any
+    ) -> Iterator[SegmentReply]:
         """Yield the segments of a thread's path as they arrive, however many there are.
 
-        Takes what `path_helix` takes.
+        Takes what `path_helix` takes. `progress` is called with the number so far, now and then.
+        Raises `Unreachable` where the path ends before its totals: then a part of it is missing.
         """
+        count, totals = 0, None
         for line in self._stream("/v1/path/helix", "application/x-ndjson", **asked):
             piece = json.loads(line)
-            if "kind" in piece:
+            totals = piece.get("totals")
+            if totals is None:
                 yield SegmentReply.of(piece)
+                count += 1
+                if progress is not None and count % TOLD_EVERY == 0:
+                    progress(count)
+        if totals is None:
+            raise Unreachable(f"the path was cut after {count} segments")
+        if progress is not None:
+            progress(count)
 
     def path_blank(
         self,

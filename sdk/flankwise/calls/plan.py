@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from flankwise.asks import (
     CutterForThreadAsk,
+    JobAsk,
     JobBossAsk,
     JobCostsAsk,
     JobCuttingAsk,
@@ -19,6 +20,7 @@ from flankwise.asks import (
     JobThreadAsk,
 )
 from flankwise.calls.base import Calls, Unit, composed
+from flankwise.documents import Drawing, Sheet
 from flankwise.results import PlanCuttersReply, PlanReply
 
 View = Literal["section", "path", "setup", "bar"]
@@ -73,8 +75,10 @@ class PlanCalls(Calls):
         )
 
     @composed
-    def plan_document(self, job: Mapping[str, Any]) -> PlanReply:
+    def plan_document(self, job: Mapping[str, Any] | JobAsk) -> PlanReply:
         """Return the job of a whole document worked out, whatever the document holds.
+
+        The `job` of an earlier plan is such a document: sent again it gives that plan.
 
         What a document holds too much is refused by the service, with the name likely meant.
         """
@@ -100,9 +104,9 @@ class PlanCalls(Calls):
         quantity: int | None = None,
         accept: Sequence[str] | None = None,
         made_by: str | None = None,
-    ) -> str:
+    ) -> Drawing:
         """Return one drawing of a plan as SVG text."""
-        return self._post_text(
+        drawn = self._post_text(
             "/v1/plan/drawing",
             "image/svg+xml",
             unit=unit,
@@ -123,6 +127,7 @@ class PlanCalls(Calls):
             accept=accept,
             made_by=made_by,
         )
+        return Drawing(drawn)
 
     def plan_sheet(
         self,
@@ -143,9 +148,9 @@ class PlanCalls(Calls):
         quantity: int | None = None,
         accept: Sequence[str] | None = None,
         made_by: str | None = None,
-    ) -> str:
+    ) -> Sheet:
         """Return the printable sheet of the plan as one HTML page."""
-        return self._post_text(
+        page = self._post_text(
             "/v1/plan/sheet",
             "text/html",
             unit=unit,
@@ -165,6 +170,7 @@ class PlanCalls(Calls):
             accept=accept,
             made_by=made_by,
         )
+        return Sheet(page)
 
     def plan_cutters(
         self,

@@ -13,7 +13,15 @@ from marshmallow import fields as base
 from flankwise_service.web import fields
 from flankwise_service.web.operation import Operation
 
-RESERVED = {"raw", "of", "to_dict"}
+RESERVED = {"raw", "of", "to_dict", "to_csv", "save_program"}
+SPECIAL = {
+    "PlanReply": "PlanResult",
+    "ProgramReply": "ProgramResult",
+    "HelixReply": "PathResult",
+    "BlankPathReply": "PathResult",
+    "SheetDrawingReply": "DrawnResult",
+}
+"""Results that can do more than others, with the base that holds what (flankwise/special.py)."""
 RESULTS_HEAD = '''\
 """What the service replies, typed. Made by tests/contract/write.py; don't edit."""
 
@@ -25,6 +33,7 @@ from typing import Any, Literal
 
 from flankwise.asks import JobAsk
 from flankwise.result import Result
+from flankwise.special import DrawnResult, PathResult, PlanResult, ProgramResult
 
 __all__ = [
 {names}]
@@ -120,7 +129,8 @@ def _attribute(name: str) -> str:
 
 def _result(name: str, schema: type[fields.Schema]) -> str:
     made = schema().fields
-    lines = ["@dataclass(frozen=True, slots=True, repr=False)", f"class {name}(Result):"]
+    base_name = SPECIAL.get(name, "Result")
+    lines = ["@dataclass(frozen=True, slots=True, repr=False)", f"class {name}({base_name}):"]
     lines += [_doc(schema), ""]
     for key, field in made.items():
         lines.append(f"    {_attribute(key)}: {_type(field, result=True)}")
