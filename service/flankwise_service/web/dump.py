@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -13,10 +14,24 @@ from flankwise_service.core.path.segment import Segment
 def to_json(result: object) -> bytes:
     """Return `result` as JSON: dataclasses, named tuples and dicts as objects, Decimal as number.
 
+    >>> from flankwise_service.core.path.segment import Point
     >>> to_json({"pitch": Decimal("1.50"), "at": Point(0.0, 1.0, 2.0)})
     b'{"pitch":1.5,"at":{"x":0.0,"y":1.0,"z":2.0}}'
     """
     return orjson.dumps(result, default=plain, option=orjson.OPT_SERIALIZE_NUMPY)
+
+
+def in_unit(unit: str, result: object) -> dict[str, Any]:
+    """Return a result's fields with the unit of its lengths, so that a reply stands alone.
+
+    >>> from flankwise_service.core.path.segment import Point
+    >>> in_unit("mm", Point(0.0, 1.0, 2.0))
+    {'unit': 'mm', 'x': 0.0, 'y': 1.0, 'z': 2.0}
+    """
+    if is_dataclass(result):
+        return {"unit": unit, **{each.name: getattr(result, each.name) for each in fields(result)}}
+    as_dict = getattr(result, "_asdict", None)
+    return {"unit": unit, **(result if as_dict is None else as_dict())}  # type: ignore[dict-item]
 
 
 def plain(value: object) -> Any:

@@ -18,6 +18,7 @@ from flankwise_service.core.form.rows import rows_effect
 from flankwise_service.core.form.section import section
 from flankwise_service.core.form.tilt import tilt_effect
 from flankwise_service.core.threads import limits, limits_in
+from flankwise_service.web.dump import in_unit
 from flankwise_service.web.operation import operation
 from flankwise_service.web.schemas import form as schemas
 from flankwise_service.web.schemas import form_reply as replies
@@ -194,7 +195,7 @@ def form_offset(asked: dict[str, Any]) -> object:
     answers that make no sense are refused.
     """
     measurements = [Measurement(**one) for one in asked["measurements"]]
-    return next_offset(
+    found = next_offset(
         measurements,
         asked["aim"],
         side=asked["side"],
@@ -203,3 +204,4 @@ def form_offset(asked: dict[str, Any]) -> object:
         uncertainty=asked["uncertainty"],
         per_depth=asked["diameter_per_depth"],
     )
+    return in_unit(asked["unit"], found)

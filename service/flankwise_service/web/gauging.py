@@ -9,7 +9,7 @@ from flask import Blueprint
 from flankwise_service.core.gauging.correction import correction
 from flankwise_service.core.gauging.gauges import gauges
 from flankwise_service.core.gauging.groove import Groove
-from flankwise_service.core.gauging.inspection import inspection, table_for
+from flankwise_service.core.gauging.inspection import Inspection, inspection, table_for
 from flankwise_service.core.gauging.limits_over import choose_wire, wire_sizes
 from flankwise_service.core.gauging.measure import (
     flank_angle_of_two,
@@ -23,6 +23,7 @@ from flankwise_service.core.gauging.response import response
 from flankwise_service.core.threads import limits, limits_in
 from flankwise_service.core.threads.model import StatedLimits
 from flankwise_service.core.threads.sized import pitch_limits
+from flankwise_service.web.dump import in_unit
 from flankwise_service.web.operation import operation
 from flankwise_service.web.schemas import gauging as schemas
 
@@ -35,6 +36,11 @@ def _stated(asked: dict[str, Any]) -> StatedLimits:
     """Return the limits of the thread asked for, in the unit asked for."""
     found = limits(asked.pop("designation"), side=asked.pop("side"))
     return limits_in(found, asked["unit"])
+
+
+def inspected(asked: dict[str, Any]) -> Inspection:
+    """Return what a reading over wires tells of the thread asked for."""
+    return inspection(_stated(asked), **asked)
 
 
 def _groove(asked: dict[str, Any]) -> Groove:
@@ -65,7 +71,7 @@ def gauging_wires(asked: dict[str, Any]) -> object:
     Least: flush with the crest. Greatest: touching at the crest's edge. Best: touching at
     the pitch line, where an error of the flank angle doesn't shift the reading. Parallel threads.
     """
-    return wire_sizes(_stated(asked))
+    return in_unit(asked["unit"], wire_sizes(_stated(asked)))
 
 
 @operation(
@@ -86,7 +92,8 @@ def gauging_over_wires(asked: dict[str, Any]) -> object:
     handbook's formulas give and how far they are off. Nothing is rounded: round the
     least reading up and the greatest down.
     """
-    return choose_wire(_stated(asked), asked["wires"], asked["method"], asked["line"])
+    chosen = choose_wire(_stated(asked), asked["wires"], asked["method"], asked["line"])
+    return in_unit(asked["unit"], chosen)
 
 
 @operation(
@@ -106,9 +113,10 @@ def gauging_reading(asked: dict[str, Any]) -> object:
     Equal or unequal flanks, any number of starts. Exact, with the handbook's figures beside.
     """
     groove = _groove(asked)
-    return reading_over(
+    read = reading_over(
         groove, asked["pitch_diameter"], asked["wire"], asked["method"], asked["line"]
     )
+    return in_unit(asked["unit"], read)
 
 
 @operation(
@@ -127,8 +135,8 @@ def gauging_pitch_diameter(asked: dict[str, Any]) -> object:
 
     Uncertainties of reading, wire and flank angle are independent, and are added in squares.
     """
-    del asked["unit"]
-    return measured_over(_groove(asked), **asked)
+    unit = asked.pop("unit")
+    return in_unit(unit, measured_over(_groove(asked), **asked))
 
 
 @operation(
@@ -149,7 +157,8 @@ def gauging_inspection(asked: dict[str, Any]) -> object:
     more than a tenth of the pitch is refused: that is a wrong wire, thread or tool. Trust
     the gauge only after its zero is checked, and stop the spindle before you reach in.
     """
-    return inspection(_stated(asked), **asked)
+    unit = asked["unit"]
+    return in_unit(unit, inspected(asked))
 
 
 @operation(
@@ -171,7 +180,7 @@ def gauging_correction(asked: dict[str, Any]) -> object:
     """
     stated = _stated(asked)
     least, greatest = pitch_limits(stated)
-    return correction(
+    change = correction(
         measured(asked.pop("pitch_diameter"), asked.pop("uncertainty")),
         least,
         greatest,
@@ -179,6 +188,7 @@ def gauging_correction(asked: dict[str, Any]) -> object:
         pitch=float(stated.pitch),
         **asked,
     )
+    return in_unit(stated.unit, change)
 
 
 @operation(
@@ -201,7 +211,7 @@ def gauging_response(asked: dict[str, Any]) -> object:
     stated = _stated(asked)
     least, greatest = pitch_limits(stated)
     sizes = [measured(**asked.pop("before")), measured(**asked.pop("after"))]
-    return response(
+    answered = response(
         sizes,
         asked.pop("changed_by"),
         least,
@@ -210,6 +220,7 @@ def gauging_response(asked: dict[str, Any]) -> object:
         pitch=float(stated.pitch),
         **asked,
     )
+    return in_unit(stated.unit, answered)
 
 
 @operation(
@@ -256,7 +267,11 @@ def gauging_narrow(asked: dict[str, Any]) -> object:
     """
     stated = _stated(asked)
     found = narrow([measured(**one) for one in asked["measurements"]])
-    return {"measured": found, "verdict": verdict(found, *pitch_limits(stated))}
+    return {
+        "unit": stated.unit,
+        "measured": found,
+        "verdict": verdict(found, *pitch_limits(stated)),
+    }
 
 
 @operation(
@@ -280,7 +295,7 @@ def gauging_flank_angle(asked: dict[str, Any]) -> object:
     angle, size = flank_angle_of_two(
         groove, tuple(asked["readings"]), tuple(asked["wires"]), asked["method"]
     )
-    return {"flank_angle": angle, "pitch_diameter": size}
+    return {"unit": asked["unit"], "flank_angle": angle, "pitch_diameter": size}
 
 
 @operation(

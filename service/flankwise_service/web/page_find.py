@@ -22,7 +22,7 @@ from flankwise_service.core.stock.blank import Aim
 from flankwise_service.core.stock.facts import HexagonFacts, blank_aim
 from flankwise_service.core.threads.model import StatedLimits
 from flankwise_service.core.units import Unit
-from flankwise_service.web.gauging import gauging_inspection
+from flankwise_service.web.gauging import inspected
 from flankwise_service.web.load import load
 from flankwise_service.web.schemas.page import CorrectionForm, HexagonForm, ThreadForm
 from flankwise_service.web.schemas.stock import DrillAsk, HexagonAsk
@@ -158,6 +158,6 @@ def corrected(raw: dict[str, Any]) -> Corrected:
     asked = load(CORRECTION, raw)
     before = asked.pop("radius_offset")
     unit, designation = asked["unit"], asked["designation"]
-    told: Inspection = gauging_inspection(asked)  # type: ignore[assignment]
+    told = inspected(asked)
     after = None if before is None else before + told.correction.radius_offset_change
     return Corrected(unit, designation, told, before, after)

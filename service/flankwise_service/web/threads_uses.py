@@ -14,6 +14,7 @@ from flankwise_service.core.threads.mating import class_pairs, fit
 from flankwise_service.core.threads.model import Limits, Side
 from flankwise_service.core.threads.plating import plated
 from flankwise_service.core.threads.strength import strength
+from flankwise_service.web.dump import in_unit
 from flankwise_service.web.operation import operation
 from flankwise_service.web.schemas import threads_uses as schemas
 
@@ -45,7 +46,7 @@ def threads_identify(asked: dict[str, Any]) -> object:
     Each says what would tell it from the first: flank angle, taper, pitch over ten threads.
     Candidates that agree within the uncertainties come first; near misses follow.
     """
-    return {"candidates": identify(**asked)}
+    return {"unit": asked["unit"], "candidates": identify(**asked)}
 
 
 @operation(
@@ -80,7 +81,7 @@ def threads_mating(asked: dict[str, Any]) -> object:
 )
 def threads_class_pairs(asked: dict[str, Any]) -> object:
     """Least and greatest clearance on the pitch diameter for every pair of classes of one size."""
-    return {"pairs": class_pairs(**asked)}
+    return {"unit": asked["unit"], "pairs": class_pairs(**asked)}
 
 
 @operation(
@@ -101,7 +102,8 @@ def threads_plating(asked: dict[str, Any]) -> object:
     angle) in general. A coat that varies so much that no tolerance is left is refused.
     """
     found = limits(asked.pop("designation"), side=asked.pop("side"))
-    return plated(limits_in(found, asked.pop("unit")), **asked)
+    unit = asked.pop("unit")
+    return in_unit(unit, plated(limits_in(found, unit), **asked))
 
 
 @operation(
@@ -121,4 +123,4 @@ def threads_strength(asked: dict[str, Any]) -> object:
     """
     external, internal = _limits_of(asked, "external"), _limits_of(asked, "internal")
     del asked["external"], asked["internal"]
-    return strength(external, internal, **asked)
+    return in_unit(asked["unit"], strength(external, internal, **asked))

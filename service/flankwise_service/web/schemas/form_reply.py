@@ -211,6 +211,7 @@ class FormCuttersReply(fields.Schema):
 class FormOffsetReply(fields.Schema):
     """The radius offset to set next."""
 
+    unit = fields.Unit("Unit of every length here")
     radius_offset = fields.Number("Radius offset to set")
     change = fields.Number("Against the last measurement's; minus cuts deeper")
     diameter_offset_change = fields.Number("The same where the control keeps the diameter")

@@ -64,7 +64,7 @@ class GaugedThreadQuery(fields.Schema):
     )
 
 
-class WiresReply(fields.Schema):
+class WireSizesReply(fields.Schema):
     """Wires, or balls, that can measure a thread anywhere inside its limits."""
 
     best = fields.Length("Best size: an error of the flank angle doesn't shift its reading")
@@ -80,6 +80,12 @@ class WiresReply(fields.Schema):
     )
 
 
+class WiresReply(WireSizesReply):
+    """The wires that do for one thread."""
+
+    unit = fields.Unit("Unit of every length here")
+
+
 class OverWiresAsk(GaugedThreadQuery):
     """A thread and the wires, or balls, at hand."""
 
@@ -88,7 +94,7 @@ class OverWiresAsk(GaugedThreadQuery):
     line = _line()
 
 
-class OverReadingReply(fields.Schema):
+class ReadingOverReply(fields.Schema):
     """What a gauge reads over wires or balls in a thread of known pitch diameter."""
 
     reading = fields.Length("Exact reading: the wire at rest on both helicoids")
@@ -105,15 +111,21 @@ class OverReadingReply(fields.Schema):
     axial_offset = fields.Length("Along the axis to the nearest groove opposite")
 
 
+class OverReadingReply(ReadingOverReply):
+    """A reading over wires or balls, and the unit of its lengths."""
+
+    unit = fields.Unit("Unit of every length here")
+
+
 class LimitsOverReply(fields.Schema):
     """The readings between which the pitch diameter is inside its limits."""
 
     wire = _wire()
     method = fields.OneOf("How it is measured", METHODS)
     line = fields.OneOf("Line of measurement", LINES)
-    min = fields.Nested(OverReadingReply, "At the least pitch diameter")
-    max = fields.Nested(OverReadingReply, "At the greatest pitch diameter")
-    sizes = fields.Nested(WiresReply, "Sizes that would do")
+    min = fields.Nested(ReadingOverReply, "At the least pitch diameter")
+    max = fields.Nested(ReadingOverReply, "At the greatest pitch diameter")
+    sizes = fields.Nested(WireSizesReply, "Sizes that would do")
     sources = _sources()
     notes = _notes()
 
@@ -128,6 +140,7 @@ class UnfitWireReply(fields.Schema):
 class OverWiresReply(fields.Schema):
     """The wire at hand to use, and the limits over it."""
 
+    unit = fields.Unit("Unit of every length here")
     limits = fields.Nested(LimitsOverReply, "Limits of the reading, not rounded")
     angle_sensitivity = fields.Number("Change of pitch diameter per degree of flank angle")
     others = fields.ListOf(_wire(), "Further wires at hand that would do, best first")
@@ -193,7 +206,7 @@ class WorkedBackReply(fields.Schema):
     contact_diameter_lower = fields.Length("Diameter at which the lower flank is touched")
 
 
-class MeasuredOverReply(fields.Schema):
+class PitchMeasuredReply(fields.Schema):
     """A pitch diameter measured over wires or balls, and what its uncertainty is made of."""
 
     measured = fields.Nested(MeasuredReply, "Where the true pitch diameter lies")
@@ -202,6 +215,12 @@ class MeasuredOverReply(fields.Schema):
     from_wire = fields.Number("Part that comes from the wire's diameter")
     from_flank_angle = fields.Number("Part that comes from the flank angle")
     sources = _sources()
+
+
+class MeasuredOverReply(PitchMeasuredReply):
+    """A measured pitch diameter, and the unit of its lengths."""
+
+    unit = fields.Unit("Unit of every length here")
 
 
 class PitchVerdictReply(fields.Schema):
@@ -215,7 +234,7 @@ class PitchVerdictReply(fields.Schema):
     source = fields.Nested(SourceReply, "Rule of decision")
 
 
-class OffsetCorrectionReply(fields.Schema):
+class OffsetChangeReply(fields.Schema):
     """What to change at the control to bring the pitch diameter to its aim."""
 
     aim = fields.Length("Pitch diameter aimed at")
@@ -232,6 +251,12 @@ class OffsetCorrectionReply(fields.Schema):
     )
     verdict = fields.Nested(PitchVerdictReply, "Where the part stands")
     cautions = fields.ListOf(fields.Text("One caution", longest=400), "What to mind")
+
+
+class OffsetCorrectionReply(OffsetChangeReply):
+    """The change of the radius offset, and the unit of its lengths."""
+
+    unit = fields.Unit("Unit of every length here")
 
 
 class InspectionAsk(GaugedThreadQuery):
@@ -257,9 +282,10 @@ class InspectionAsk(GaugedThreadQuery):
 class InspectionReply(fields.Schema):
     """Pitch diameter, verdict and correction from one reading."""
 
-    over = fields.Nested(MeasuredOverReply, "The pitch diameter measured")
+    unit = fields.Unit("Unit of every length here")
+    over = fields.Nested(PitchMeasuredReply, "The pitch diameter measured")
     verdict = fields.Nested(PitchVerdictReply, "Where the part stands")
-    correction = fields.Nested(OffsetCorrectionReply, "What to change at the control")
+    correction = fields.Nested(OffsetChangeReply, "What to change at the control")
     notes = _notes()
 
 
@@ -297,8 +323,9 @@ class OffsetResponseAsk(GaugedThreadQuery):
 class OffsetResponseReply(fields.Schema):
     """How the thread answered, and the next correction by it."""
 
+    unit = fields.Unit("Unit of every length here")
     diameter_per_radius = fields.Number("Observed change of pitch diameter per radius; 2 is rigid")
-    correction = fields.Nested(OffsetCorrectionReply, "What to change next")
+    correction = fields.Nested(OffsetChangeReply, "What to change next")
 
 
 class CorrectionTableAsk(GaugedThreadQuery):
@@ -342,6 +369,7 @@ class NarrowAsk(GaugedThreadQuery):
 class NarrowReply(fields.Schema):
     """Where the pitch diameter lies when every measurement holds."""
 
+    unit = fields.Unit("Unit of every length here")
     measured = fields.Nested(MeasuredReply, "Common part of all ranges")
     verdict = fields.Nested(PitchVerdictReply, "Where the part stands")
 
@@ -363,6 +391,7 @@ class FlankAngleAsk(fields.Schema):
 class FlankAngleReply(fields.Schema):
     """The flank angle at which both readings agree."""
 
+    unit = fields.Unit("Unit of every length here")
     flank_angle = fields.Angle("From a plane square to the axis to each flank, taken as equal")
     pitch_diameter = fields.Length("Pitch diameter both readings then give")
 

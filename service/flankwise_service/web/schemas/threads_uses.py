@@ -82,6 +82,7 @@ class CandidateReply(fields.Schema):
 class IdentifyReply(fields.Schema):
     """Candidates, likeliest first."""
 
+    unit = fields.Unit("Unit of every length here")
     candidates = fields.ListOf(
         fields.Nested(CandidateReply, "One candidate"), "Candidates; empty where none is near"
     )
@@ -156,6 +157,7 @@ class ClassPairReply(fields.Schema):
 class ClassPairsReply(fields.Schema):
     """Every pair of classes of one size."""
 
+    unit = fields.Unit("Unit of every length here")
     pairs = fields.ListOf(fields.Nested(ClassPairReply, "One pair"), "Pairs", most=2000)
 
 
@@ -195,6 +197,7 @@ class ThreadSizesReply(fields.Schema):
 class PlatingReply(fields.Schema):
     """What to cut, and what the coat makes of it."""
 
+    unit = fields.Unit("Unit of every length here")
     side = fields.OneOf("External or internal", SIDES)
     pitch_diameter_factor = fields.Number(
         "Change of pitch diameter over thickness; 4 at 60 degrees"
@@ -232,6 +235,7 @@ class StrengthQuery(fields.Schema):
 class StrengthReply(fields.Schema):
     """Areas, loads and lengths of one joint."""
 
+    unit = fields.Unit("Unit of every length here; areas are in its square")
     tensile_stress_area = fields.Number("Tensile stress area of the external thread, unit squared")
     external_shear_area = fields.Number("Shear area of the external thread over the engagement")
     internal_shear_area = fields.Number("Shear area of the internal thread over the engagement")
