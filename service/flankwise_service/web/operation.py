@@ -58,11 +58,8 @@ class Operation:
     blueprint: str = ""
     pointers: Mapping[str, str] = field(default_factory=dict)
     """Where core's arguments stand in the request, by beginnings of pointers."""
-
-    @property
-    def media_types(self) -> tuple[str, ...]:
-        """What the reply can be given as, the one preferred first."""
-        return tuple(dict.fromkeys(((JSON,) if self.replies else ()) + tuple(self.renders)))
+    media_types: tuple[str, ...] = (JSON,)
+    """What the reply can be given as, the one preferred first."""
 
 
 @dataclass(slots=True)
@@ -127,6 +124,7 @@ def operation(
             takes=takes,
             blueprint=blueprint.name,
             pointers=dict(pointers or {}),
+            media_types=tuple(dict.fromkeys(((JSON,) if replies else ()) + tuple(renders or {}))),
         )
 
         def view() -> Response:
@@ -165,10 +163,8 @@ def _answer(declared: Operation) -> Response:
         body = body.encode()
     if declared.method == "GET" and declared.keep and isinstance(body, bytes):
         return _lookup_reply(declared, held, media_type, body)
-    response = Response(body, mimetype=None, content_type=_full(media_type))
-    response.headers["Cache-Control"] = "no-store"
-    _vary(response, declared)
-    return response
+    headers = [("Content-Type", _full(media_type)), ("Cache-Control", "no-store")]
+    return Response(body, headers=headers + _vary(declared))
 
 
 def _asked(declared: Operation, environ: dict[str, Any], settings: Settings) -> Any:
@@ -183,12 +179,14 @@ def _asked(declared: Operation, environ: dict[str, Any], settings: Settings) -> 
 
 def _lookup_reply(declared: Operation, held: State, media_type: str, body: bytes) -> Response:
     environ = request.environ
-    response = Response(body, content_type=_full(media_type))
     etag = etag_of(body, __version__)
-    response.headers["ETag"] = etag
     who = "private" if held.access.wanted else "public"
-    response.headers["Cache-Control"] = f"{who}, max-age={held.settings.lookup_age}"
-    _vary(response, declared)
+    headers = [
+        ("Content-Type", _full(media_type)),
+        ("ETag", etag),
+        ("Cache-Control", f"{who}, max-age={held.settings.lookup_age}"),
+    ]
+    response = Response(body, headers=headers + _vary(declared))
     key = key_of(environ)
     if key is not None:
         kept = Rendered(declared.id, body, tuple(response.headers.to_wsgi_list()), etag)
@@ -200,9 +198,8 @@ def _lookup_reply(declared: Operation, held: State, media_type: str, body: bytes
     return response
 
 
-def _vary(response: Response, declared: Operation) -> None:
-    if len(declared.media_types) > 1:
-        response.headers["Vary"] = "Accept"
+def _vary(declared: Operation) -> list[tuple[str, str]]:
+    return [("Vary", "Accept")] if len(declared.media_types) > 1 else []
 
 
 def _full(media_type: str) -> str:

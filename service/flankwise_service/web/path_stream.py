@@ -40,11 +40,14 @@ class PathReply:
 
 
 def as_json(reply: PathReply) -> Iterator[bytes]:
-    """Yield one object: the head, `segments`, and after them `totals`."""
-    yield to_json(reply.head)[:-1] + b',"segments":['
+    """Yield one object: the head, `segments`, and after them `totals`; a short path in one go."""
+    chunk = to_json(reply.head)[:-1] + b',"segments":['
     for number, batch in enumerate(reply.batches()):
-        yield (b"," if number else b"") + to_json(batch)[1:-1]
-    yield b'],"totals":' + to_json(reply.tally.totals()) + b"}"
+        if number:
+            yield chunk
+            chunk = b","
+        chunk += to_json(batch)[1:-1]
+    yield chunk + b'],"totals":' + to_json(reply.tally.totals()) + b"}"
 
 
 def as_lines(reply: PathReply) -> Iterator[bytes]:

@@ -32,9 +32,10 @@ def refuse_outside(**ranges: Range) -> None:
     Traceback (most recent call last):
     flankwise_service.core.errors.BadInput: flutes 0 is below the least allowed, 1
     """
-    if all(
-        low <= value <= high and abs(value) < INFINITE for value, low, high, _ in ranges.values()
-    ):
+    for value, least, greatest, _unit in ranges.values():
+        if not (least <= value <= greatest and -INFINITE < value < INFINITE):
+            break
+    else:
         return
     faults = Faults()
     for name, (value, least, greatest, unit) in ranges.items():

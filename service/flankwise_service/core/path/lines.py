@@ -16,9 +16,8 @@ def arc_radius(segment: Segment) -> float:
     >>> arc_radius(Segment("rapid", "link", Point(0, 0, 0), Point(1, 0, 0)))
     0.0
     """
-    if segment.centre is None:
-        return 0.0
-    return math.hypot(segment.begin.x - segment.centre[0], segment.begin.y - segment.centre[1])
+    centre, begin = segment.centre, segment.begin
+    return 0.0 if centre is None else math.hypot(begin[0] - centre[0], begin[1] - centre[1])
 
 
 def place_on(segment: Segment, share: float) -> Point:

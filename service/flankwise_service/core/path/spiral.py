@@ -42,11 +42,12 @@ class Spiral(NamedTuple):
 
     def point_at(self, swept: float) -> Point:
         """Return the place after `swept` degrees."""
-        angle_rad = math.radians(math.fmod(self.angle + self.turn * swept, 360.0))
-        radius = self.radius_at(swept)
-        x = self.x + radius * math.cos(angle_rad)
-        y = self.y + radius * math.sin(angle_rad)
-        return Point(x, y, self.z + self.climb * swept)
+        x, y, radius, z, angle, turned, climb, growth, _ = self
+        angle_rad = math.radians(math.fmod(angle + turned * swept, 360.0))
+        radius += growth * swept
+        return Point(
+            x + radius * math.cos(angle_rad), y + radius * math.sin(angle_rad), z + climb * swept
+        )
 
 
 class Piece(NamedTuple):
@@ -76,8 +77,9 @@ def helix_arcs(curve: Spiral, greatest_sweep: float) -> Iterator[Piece]:
     pieces = count_pieces(curve.sweep, greatest_sweep)
     centre = (curve.x, curve.y)
     each = curve.sweep / pieces
+    point_at = curve.point_at
     for index in range(1, pieces + 1):
-        yield Piece(curve.point_at(curve.sweep * (index / pieces)), centre, each)
+        yield Piece(point_at(curve.sweep * (index / pieces)), centre, each)
 
 
 def chord_angle(radius: float, tolerance: float) -> float:

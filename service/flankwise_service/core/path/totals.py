@@ -43,10 +43,13 @@ def segment_length(segment: Segment) -> float:
     >>> segment_length(Segment("line", "thread", Point(0, 0, 0), Point(3, 0, 4)))
     5.0
     """
-    if segment.centre is None:
-        return math.dist(segment.begin, segment.end)
-    rise = segment.end.z - segment.begin.z
-    return math.hypot(arc_radius(segment) * math.radians(segment.sweep), rise)
+    return _length(segment.begin, segment.end, arc_radius(segment), segment.sweep)
+
+
+def _length(begin: Point, end: Point, radius: float, sweep: float) -> float:
+    if radius == 0:
+        return math.dist(begin, end)
+    return math.hypot(radius * math.radians(sweep), end[2] - begin[2])
 
 
 def extent(segment: Segment) -> Iterator[Point]:
@@ -99,24 +102,26 @@ class Tally:
 
     def add(self, segment: Segment) -> None:
         """Add one segment."""
-        length = segment_length(segment)
-        self.counts[segment.kind] += 1
-        if segment.kind == "rapid":
+        kind, purpose, begin, end, centre, _, sweep, *_ = segment
+        radius = arc_radius(segment)
+        length = _length(begin, end, radius, sweep)
+        self.counts[kind] += 1
+        if kind == "rapid":
             self.rapid_length += length
         else:
             self.cutting_length += length
-        if segment.purpose == "thread":
+        if purpose == "thread":
             self.thread_length += length
-            self.arc_turns += segment.sweep / 360
+            self.arc_turns += sweep / 360
         if self.begin is None:
-            self.begin = segment.begin
-        if segment.begin is not self.end:
-            self._take_in(segment.begin)
-        self._take_in(segment.end)
-        if segment.centre is not None and not self._holds_circle(segment):
+            self.begin = begin
+        if begin is not self.end:
+            self._take_in(begin)
+        self._take_in(end)
+        if centre is not None and not self._holds_circle(centre, radius * (1 - ROUNDING)):
             for place in extent(segment):
                 self._take_in(place)
-        self.end = segment.end
+        self.end = end
 
     def _take_in(self, place: Point) -> None:
         x, y, z = place
@@ -128,13 +133,12 @@ class Tally:
         if not (least[2] <= z <= greatest[2]):
             least[2], greatest[2] = min(least[2], z), max(greatest[2], z)
 
-    def _holds_circle(self, segment: Segment) -> bool:
+    def _holds_circle(self, centre: tuple[float, float], radius: float) -> bool:
         """Return whether an arc's whole circle is in the box: then its quarters add nothing.
 
-        So it is from the second turn of a thread on; but for rounding, hence the last figures.
+        So it is from the second turn of a thread on, but for rounding.
         """
-        assert segment.centre is not None
-        (x, y), radius = segment.centre, arc_radius(segment) * (1 - ROUNDING)
+        x, y = centre
         (left, front, _), (right, back, _) = self.least, self.greatest
         return (
             left <= x - radius and x + radius <= right

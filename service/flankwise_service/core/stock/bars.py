@@ -151,6 +151,13 @@ class Wrench:
     source: Source
 
 
+@cache
+def _wrenches(unit: Unit) -> tuple[tuple[float, str], ...]:
+    if unit == "in":
+        return tuple((bar.size, bar.name) for bar in bars("hexagon", "in"))
+    return tuple((float(size), f"{size:g}") for size in WRENCHES_MM)
+
+
 def wrench(across_flats: float, unit: Unit) -> Wrench | None:
     """Return the smallest standard wrench that goes over a hexagon, or None above the largest.
 
@@ -167,12 +174,7 @@ def wrench(across_flats: float, unit: Unit) -> Wrench | None:
         "/across_flats", across_flats, least=1e-6, greatest=GREATEST_LENGTH, name="across flats"
     )
     faults.raise_any(BadInput)
-    sizes = (
-        [(bar.size, bar.name) for bar in bars("hexagon", "in")]
-        if unit == "in"
-        else [(float(size), f"{size:g}") for size in WRENCHES_MM]
-    )
-    for size, name in sizes:
+    for size, name in _wrenches(unit):
         if size >= across_flats * (1 - 1e-9):
             slack = max(0.0, size - float(across_flats))
             return Wrench(

@@ -109,7 +109,10 @@ def hexagon(measure: Measure, value: float) -> Hexagon:
         "/value", value, least=LEAST_LENGTH, greatest=GREATEST_LENGTH, name="size of the hexagon"
     )
     faults.raise_any(BadInput)
-    flats = float(value) * _FLATS_PER[measure]
+    return _of_flats(float(value) * _FLATS_PER[measure])
+
+
+def _of_flats(flats: float) -> Hexagon:
     corners = flats / FLATS_PER_CORNERS
     return Hexagon(
         across_flats=flats,
@@ -178,8 +181,13 @@ def hexagon_readings(value: float, intended: Measure = "across_flats") -> tuple[
     >>> [(r.measure, round(r.hexagon.across_flats, 2)) for r in hexagon_readings(30.0)][:2]
     [('across_flats', 30.0), ('circumscribed_radius', 51.96)]
     """
-    order = [intended, *(one for one in _MEANING if one != intended)]
-    return tuple(Reading(one, _MEANING[one], hexagon(one, value), one == intended) for one in order)
+    first = Reading(intended, _MEANING[intended], hexagon(intended, value), True)
+    others = (
+        Reading(one, meaning, _of_flats(float(value) * _FLATS_PER[one]), False)
+        for one, meaning in _MEANING.items()
+        if one != intended
+    )
+    return (first, *others)
 
 
 def wrong_turn(
