@@ -374,7 +374,7 @@ def test_a_through_hole_is_threaded_all_the_way() -> None:
 
 
 def test_a_boss_without_shoulder_has_no_floor() -> None:
-    found = plan(adapter(boss=BossAsked(0.9, shoulder=False)))
+    found = plan(adapter(boss=BossAsked(0.9, shoulder=False, ready=True)))
     assert found.blank.budget is None
     assert found.verdict == "ready"
 

@@ -79,13 +79,14 @@ def _boss_chains(boss: Boss) -> Iterator[Chain]:
     sign = turn(direction("external", "right", boss.milling).sense)
     cutter_radius = boss.cutter_diameter / 2
     outside = boss.stock_diameter / 2 + cutter_radius + boss.clearance
+    far = (boss.centre[0] + outside, boss.centre[1])
     radii = boss_radii(boss)
     for number, cut in enumerate(radii, 1):
         radius = cut + cutter_radius
         arc = (outside - radius) / 2
         finish = boss.finish_allowance > 0 and number == len(radii)
         for curves in _boss_curves(boss, radius, sign, finish):
-            yield Chain(curves, arc, number)
+            yield Chain(curves, arc, number, far)
 
 
 def _boss_curves(
@@ -108,4 +109,6 @@ def _bore_chains(bore: Bore) -> Iterator[Chain]:
     for number, cut in enumerate(bore_radii(bore), 1):
         radius = cut - bore.cutter_diameter / 2
         down = _descent(bore.centre, radius, bore.clearance, -bore.depth, bore.depth_per_turn, sign)
-        yield Chain((down, _level(bore.centre, radius, -bore.depth, sign)), radius / 2, number)
+        level = _level(bore.centre, radius, -bore.depth, sign)
+        # half the radius: the half turns begin and end on the axis
+        yield Chain((down, level), radius / 2, number, bore.centre)

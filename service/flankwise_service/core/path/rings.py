@@ -30,6 +30,9 @@ class Chain(NamedTuple):
     """Of the half turns in and out."""
     number: int
     """Radial pass, from 1."""
+    far: tuple[float, float]
+    """Where the chain begins and ends, seen from +Z: the same for all chains, without rounding, so
+    that the way from one to the next is straight up or down."""
 
 
 class Round(NamedTuple):
@@ -69,10 +72,7 @@ def _half_turn(way: Round, chain: Chain, *, entering: bool) -> Lead:
     place = curve.point_at(0.0 if entering else curve.sweep)
     contact = Contact(place, way.centre, curve.radius, curve.sense, curve.slope)
     found = lead("half_arc", way.side, contact, chain.arc_radius, 0.0, entering)
-    if way.side == "internal":
-        # half the radius: it begins on the axis, but for rounding
-        return found._replace(far=Point(*way.centre, found.far.z))
-    return found
+    return found._replace(far=Point(*chain.far, found.far.z))
 
 
 def _down(way: Round, place: Point | None, to: Point) -> Iterator[Segment]:

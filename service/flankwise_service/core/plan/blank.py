@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from flankwise_service.core.cutting.feed import edge_feed
@@ -13,7 +14,7 @@ from flankwise_service.core.cutting.materials import (
 from flankwise_service.core.cutting.speed import spindle_speed
 from flankwise_service.core.errors import BadInput, Fault, Refusal
 from flankwise_service.core.path.blank import bore_path, boss_path
-from flankwise_service.core.path.blank_request import Bore, Boss
+from flankwise_service.core.path.blank_request import Bore, Boss, bore_radii
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.plan.check import Check, at_least, at_most, inside
 from flankwise_service.core.plan.common import Defaults, placed, sweep_of
@@ -23,6 +24,11 @@ from flankwise_service.core.plan.sizes import Sizes, between
 from flankwise_service.core.stock.blank import diameter_aim
 from flankwise_service.core.units import from_mm, to_mm
 
+GREATEST_RAMP = 6.0
+"""Steepest way down of the end mill's centre when it bores, degrees (common practice, no source).
+Near the hole's own size a cutter goes round in a small circle, and a turn is steep."""
+END_MILL_CLEARANCE_MM = 0.5
+"""Least gap between the end mill's holder and the face (common practice, no source)."""
 HOLE_SHARE = 0.6
 """End mill over hole diameter when the plan proposes one (common practice, no source)."""
 
@@ -55,6 +61,15 @@ def crest(job: Job, sizes: Sizes) -> Crest:
     return Crest(aim.diameter, least, greatest, ready)
 
 
+def assumed_of(job: Job, at: Crest) -> tuple[str, ...]:
+    """Return the size taken for granted of a blank that is ready but not measured, in words."""
+    asked = job.boss or job.hole
+    if not at.ready or asked is None or asked.diameter is not None:
+        return ()
+    what = "hole" if job.hole else "boss"
+    return (f"{what}: {at.diameter:.5g} {job.unit}, not measured; measure it before threading",)
+
+
 def refuse_straight_taper_boss(job: Job, sizes: Sizes) -> None:
     """Refuse to mill the boss of a taper thread straight: its crests would be wrong all the way."""
     if sizes.taper and sizes.side == "external" and not (job.boss and job.boss.ready):
@@ -70,17 +85,32 @@ def refuse_straight_taper_boss(job: Job, sizes: Sizes) -> None:
         )
 
 
-def end_mill(job: Job, sizes: Sizes, diameter: float) -> tuple[EndMill, str | None]:
-    """Return the job's end mill, or one proposed for the blank, with what was assumed."""
+def end_mill(job: Job, sizes: Sizes, at: Crest, thread_mill: int) -> tuple[EndMill, str | None]:
+    """Return the job's end mill, or one proposed for the blank, with what was assumed.
+
+    Errors: the number of the thread mill, where both are used: one tool would do the other's work.
+    """
     if job.end_mill is not None:
+        if job.end_mill.number == thread_mill and not at.ready:
+            raise BadInput(
+                Fault(
+                    "/end_mill/number",
+                    "same_tool",
+                    f"end mill and thread mill are both tool {thread_mill}: the machine would mill "
+                    "the blank with the thread mill, or at its length",
+                    "give each its own tool number and length offset",
+                    thread_mill,
+                )
+            )
         return job.end_mill, None
     depth = (job.boss or job.hole).depth  # type: ignore[union-attr]
-    limit = diameter * HOLE_SHARE if sizes.side == "internal" else max(depth, diameter / 2)
+    inside_hole = sizes.side == "internal"
+    limit = at.diameter * HOLE_SHARE if inside_hole else max(depth, at.diameter / 2)
     size = _handy(limit, job)
-    mill = EndMill(size, 4, max(depth, size), number=2)
+    mill = EndMill(size, 4, max(depth, size), number=2 if thread_mill != 2 else 3)
     words = (
         f"end mill: carbide, 4 flutes, {size:g} {job.unit} diameter, cutting edge "
-        f"{mill.flute_length:g} {job.unit} long, tool number 2"
+        f"{mill.flute_length:g} {job.unit} long, tool number {mill.number}"
     )
     return mill, words
 
@@ -173,17 +203,21 @@ def _segments(
             )
         )  # fmt: skip
     drilled = (job.hole.drilled_diameter if job.hole else None) or 0.0
-    slow = min(level, blank.end_mill.diameter / 4)
-    return tuple(
-        bore_path(
-            Bore(
-                blank.diameter, blank.depth, blank.end_mill.diameter, blank.edge_feed, slow,
-                defaults.clearance_height / 2, defaults.clearance_height, pilot_diameter=drilled,
-                milling=job.cutting.milling, centre=centre,
-                greatest_sweep=sweep_of(job.machine.greatest_sweep), chord_tolerance=chord,
-            )
-        )
+    bore = Bore(
+        blank.diameter, blank.depth, blank.end_mill.diameter, blank.edge_feed,
+        min(level, blank.end_mill.diameter / 4), defaults.clearance_height / 2,
+        defaults.clearance_height, pilot_diameter=drilled, milling=job.cutting.milling,
+        centre=centre, greatest_sweep=sweep_of(job.machine.greatest_sweep), chord_tolerance=chord,
     )  # fmt: skip
+    return tuple(bore_path(_no_steeper(bore)))
+
+
+def _no_steeper(bore: Bore) -> Bore:
+    """Return the bore with so little depth per turn that its way down isn't too steep."""
+    circle = 2 * math.pi * (bore_radii(bore)[0] - bore.cutter_diameter / 2)
+    step = circle * math.tan(math.radians(GREATEST_RAMP))
+    # A cutter as large as the hole goes round in no circle at all: `bore_path` refuses it.
+    return replace(bore, depth_per_turn=min(bore.depth_per_turn, step)) if step > 0 else bore
 
 
 def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
@@ -206,9 +240,32 @@ def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
                 f"take an end mill that cuts {blank.depth:.5g} {job.unit} deep", acceptable=True,
             )
         )  # fmt: skip
+        if blank.end_mill.overhang is not None:
+            checks.append(_holder_clear(job, blank, blank.end_mill.overhang))
         if sizes.side == "internal":
             checks.append(_end_mill_fits(job, blank, blank.end_mill))
+    if blank.end_mill is not None and job.hole is not None and job.hole.drilled_diameter:
+        checks.append(_drilled(job, job.hole.drilled_diameter, blank.depth))
     return tuple(checks)
+
+
+def _drilled(job: Job, diameter: float, depth: float) -> Check:
+    return Check(
+        "drilled_hole", "passed",
+        f"boring counts on a drilled hole of {diameter:.5g} {job.unit} all the way down",
+        diameter, None, job.unit,
+        f"see that the drilled hole is {depth:.5g} {job.unit} deep at its full diameter: where it "
+        "ends higher, the end mill meets solid metal",
+    )  # fmt: skip
+
+
+def _holder_clear(job: Job, blank: BlankPlan, overhang: float) -> Check:
+    needed = blank.depth + from_mm(END_MILL_CLEARANCE_MM, job.unit)
+    return at_least(
+        "end_mill_overhang", overhang, needed, "overhang of the end mill", job.unit,
+        f"let the end mill stand out at least {needed:.5g} {job.unit}: its holder would run into "
+        "the face",
+    )  # fmt: skip
 
 
 def _end_mill_fits(job: Job, blank: BlankPlan, mill: EndMill) -> Check:

@@ -123,12 +123,13 @@ def prepared(job: Job) -> Prepared:
     fit = tooling.cutter_checks(cutter, at, crest.diameter)
     tooling.refuse_unfit(fit)
     bar = bars.plan_bar(job, at, crest.diameter, found)
-    mill, said_of_mill = blanks.end_mill(job, at, crest.diameter)
+    mill, said_of_mill = blanks.end_mill(job, at, crest, cutter.number)
     blank = blanks.blank_plan(job, at, crest, found, mill)
     used = defaults(job)
     words += said_of_tooth
     if said_of_mill and not blank.ready:
         words.append(said_of_mill)
+    words += blanks.assumed_of(job, crest)
     if bar.proposed:
         words.append(f"bar: {bar.shape} {bar.size:.5g} {job.unit}, the smallest that cleans up")
     assumed = (*words, *assumed_words(job, used))
@@ -232,6 +233,7 @@ def _checks(
         tooling.reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
         *route.collision_checks(path.near, job.unit),
         *shape.form_checks(at, cut.section),
+        *shape.chord_checks(job, at, cut.section, ready.used.chord_tolerance),
         *milling.milling_checks(job, at, cut.speed, cut.passes),
         engagement_check(job, at),
         gauging_check(job, at, gauging),

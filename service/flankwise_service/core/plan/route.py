@@ -63,13 +63,15 @@ PLACES = {
 def floor_depth(job: Job) -> float | None:
     """Return the depth of what stands below the thread: shoulder or hole bottom; None for none.
 
+    Where the boss is milled, the bar goes on below it, whether that is called a shoulder or not.
+
     >>> from flankwise_service.core.plan.job import HoleAsked, Job, StockAsked, ThreadAsked
     >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
     >>> floor_depth(job)
     22.0
     """
     if job.boss is not None:
-        return job.boss.depth if job.boss.shoulder else None
+        return job.boss.depth if job.boss.shoulder or not job.boss.ready else None
     if job.hole is not None:
         return None if job.hole.through else job.hole.depth
     return None
@@ -181,7 +183,9 @@ def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]
         state = "passed" if blank.depth >= length else "refused"
         detail = f"{blank.kind} {blank.depth:.5g} {unit} deep for {length:.5g} {unit} of thread"
         missing = length - blank.depth
-        change = "" if missing <= 0 else f"make the {blank.kind} {missing:.4g} {unit} deeper"
+        change = f"make the {blank.kind} {missing:.4g} {unit} deeper"
+        if missing <= 0:
+            change = _room_below(blank, found, unit)
         return (Check("axial_budget", state, detail, blank.depth, length, unit, change),)  # type: ignore[arg-type]
     budget = found.budget
     run_out = budget.thread_length - length
@@ -213,6 +217,17 @@ def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]
         Check("axial_budget", "refused", detail, budget.available, budget.needed, unit, change)
     )
     return tuple(checks)
+
+
+def _room_below(blank: BlankPlan, found: Route, unit: Unit) -> str:
+    """Return what to leave free below a part the cutter comes out of; nothing where it doesn't."""
+    below = reach_below_tooth(found.helix.cutter) - found.totals.least.z - blank.depth
+    if below <= 0 or blank.kind == "boss":
+        return ""
+    return (
+        f"leave more than {below:.4g} {unit} free below the part: the cutter comes out of it by "
+        "that much, keep vise and parallels away"
+    )
 
 
 def stock_around(job: Job, sizes: Sizes, blank: BlankPlan, bar: BarPlan, length: float) -> Stock:

@@ -11,7 +11,7 @@ from flankwise_service.core.form.correction import RadiusCorrection, radius_corr
 from flankwise_service.core.form.model import Cut, single
 from flankwise_service.core.form.rows import rows_effect
 from flankwise_service.core.form.section import Section, section
-from flankwise_service.core.plan.check import Check, inside
+from flankwise_service.core.plan.check import Check, at_most, inside
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import FormPlan
 from flankwise_service.core.plan.sizes import Sizes, between
@@ -162,5 +162,33 @@ def form_checks(sizes: Sizes, found: Section) -> tuple[Check, ...]:
             f"{crest_name.split()[0]}_diameter_as_cut", crest, *sizes.crest_diameter,
             f"{crest_name} as cut", unit, "the flanks meet below the crest: turn the blank "
             "nearer its limit, or take a cutter with a narrower tip",
+        ),
+    )  # fmt: skip
+
+
+def chord_checks(
+    job: Job, sizes: Sizes, found: Section, chord_tolerance: float
+) -> tuple[Check, ...]:
+    """Return whether straight lines in place of arcs keep every diameter inside its limits.
+
+    Their ends lie on the circle, so they cut inside it: a boss, a hole, and the thread in either,
+    come out smaller by up to twice the chord tolerance.
+    """
+    if job.machine.helical_arcs:
+        return ()
+    crest, root = found.major_diameter, found.minor_diameter
+    if sizes.side == "internal":
+        crest, root = root, crest
+    pairs = (
+        (found.pitch_diameter, sizes.pitch_diameter[0]),
+        (crest, sizes.crest_diameter[0]),
+        (root, sizes.root_diameter[0]),
+    )
+    room = min(size - least for size, least in pairs if least is not None)
+    return (
+        at_most(
+            "chord_tolerance", 2 * chord_tolerance, max(0.0, room),
+            "straight lines in place of arcs make diameters smaller by up to", sizes.unit,
+            f"set machine.chord_tolerance to at most {max(0.0, room) / 2:.4g} {sizes.unit}",
         ),
     )  # fmt: skip

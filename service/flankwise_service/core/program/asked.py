@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from flankwise_service.core.errors import BadInput, Fault, Faults
-from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.path.segment import Segment, above_one_another
 from flankwise_service.core.program.offset_spans import offset_faults
 from flankwise_service.core.program.setup import (
     WORK_OFFSETS,
@@ -178,7 +178,7 @@ def _kind_fault(segment: Segment, setup: Setup) -> Fault | None:
     if segment.kind not in ("rapid", "line"):
         return Fault("/kind", "unknown_choice", "this kind of segment isn't known",
                      "give rapid, line or arc")  # fmt: skip
-    level = segment.begin[:2] == segment.end[:2]
+    level = above_one_another(segment.begin, segment.end)
     if segment.kind == "rapid" and segment.rise and not level:
         return Fault(
             "/end", "slanted_rapid",
