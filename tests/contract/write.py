@@ -4,6 +4,7 @@
     openapi/openapi.yaml                         the contract
     service/flankwise_service/web/openapi.json   the same, as the service serves it
     sdk/flankwise/results.py, asks.py            the SDK's types
+    sdk/flankwise/testing/recorded.ndjson        the examples, for the SDK's fake service
 
 With --check it writes nothing and ends with 1 when a file is not as it should be. With --release
 it also freezes what callers rely on as openapi/released/VERSION.yaml, which later contracts are

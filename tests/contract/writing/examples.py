@@ -59,3 +59,33 @@ def play(client: FlaskClient, declared: Operation, example: dict[str, Any]) -> d
 def text_of(examples: list[dict[str, Any]]) -> str:
     """Return examples as the text of their file."""
     return json.dumps(examples, indent=1, ensure_ascii=False) + "\n"
+
+
+def for_the_sdk(operations: dict[str, Operation], played: dict[str, list[dict[str, Any]]]) -> str:
+    """Return all examples as the SDK's fake service reads them: one operation a line."""
+    return "".join(
+        json.dumps(_told(declared, played.get(name, [])), ensure_ascii=False, separators=(",", ":"))
+        + "\n"
+        for name, declared in operations.items()
+        if name in played
+    )
+
+
+def _told(declared: Operation, played: list[dict[str, Any]]) -> dict[str, Any]:
+    spelled = {}
+    for name, field in declared.schema.fields.items():
+        default = field.load_default
+        if not field.required and default is not None:
+            value = default() if callable(default) else default
+            spelled[name] = list(value) if isinstance(value, tuple) else value
+    return {
+        "id": declared.id, "method": declared.method, "path": declared.path,
+        "takes": declared.takes, "defaults": spelled,
+        "examples": [
+            {
+                "name": one["name"], "request": one["request"], "status": one["status"],
+                "reply": one["reply"], "accept": one.get("accept", declared.media_types[0]),
+            }
+            for one in played
+        ],
+    }  # fmt: skip

@@ -20,6 +20,7 @@ CONTRACT = ROOT / "openapi" / "openapi.yaml"
 SERVED = ROOT / "service" / "flankwise_service" / "web" / "openapi.json"
 RESULTS = ROOT / "sdk" / "flankwise" / "results.py"
 ASKS = ROOT / "sdk" / "flankwise" / "asks.py"
+RECORDED = ROOT / "sdk" / "flankwise" / "testing" / "recorded.ndjson"
 
 
 def files() -> dict[Path, str]:
@@ -36,6 +37,7 @@ def files() -> dict[Path, str]:
     found[SERVED] = json.dumps(contract, ensure_ascii=False, separators=(",", ":"))
     found[RESULTS] = formatted(results.results_text(operations))
     found[ASKS] = formatted(results.asks_text(operations))
+    found[RECORDED] = examples.for_the_sdk(operations, played)
     return found
 
 
