@@ -202,3 +202,10 @@ def test_many_radii_are_worked_out_in_blocks_without_a_seam() -> None:
     assert np.array_equal(edges(cut, radii), edges(one, radii))
     pairs = np.stack((radii, radii[::-1]))
     assert np.array_equal(edges(cut, pairs)[1], edges(one, radii)[1][::-1])
+
+
+@pytest.mark.parametrize("taper", [0.0, 1 / 16])
+def test_a_radius_that_is_no_number_comes_out_as_not_cut(taper: float) -> None:
+    """It never settles; the count of steps ends it, and nothing but "not cut" comes out."""
+    cut = single(Tooth(30.0, 30.0, 0.2, 0.75, 0.1), 3.0, "internal", 1.25, 1.0, 1, taper)
+    assert np.all(edges(cut, np.array([np.nan, 3.6]))[:, 0] == -np.inf)

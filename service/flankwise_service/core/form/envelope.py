@@ -20,72 +20,26 @@ and the height is greatest where H sqrt(v) = sqrt(1 - v) g, g = d rho/dt. Square
 H^2 v = (1 - v) g^2 with g^2 = (r^2 Rc^2 - A^2)/rho^2, A = (r^2 + Rc^2 - rho^2)/2: smooth and nearly
 straight in v right down to the root, solved by Newton's method for all radii at once.
 
-**Taper.** Rc changes by kappa = H taper/2 for each radian turned. The height at its greatest
-changes only with the square of an error in t, so the t of the parallel thread, improved by
-Newton's method until it moves less than 1e-6, is good to about 1e-11 of the pitch. Every height
-returned belongs to a place the tooth really passes: it can only be too low, never too high.
+A taper is left to taper.py.
 """
 
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from flankwise_service.core.cutting.cutter import Tooth
 from flankwise_service.core.errors import Fault, Impossible
 from flankwise_service.core.form.model import Cut
-
-Array = NDArray[np.float64]
+from flankwise_service.core.form.profile import Array, Profile, half_width, profile_of
+from flankwise_service.core.form.taper import tapered_height
 
 BLOCK, PASSES_ABREAST = 8192, 32
 """Points times passes worked out at a time: cost stays linear, memory small."""
 MOST_NEWTON_STEPS = 40
 SETTLED = 1e-13
 """Change of v below which it is found; heights then hold to the last digits."""
-CORNER_STEPS = 3
-SETTLED_TURN = 1e-6
-"""Radians; a height at its greatest changes with the square of it."""
 CONE_STEPS = 3
-LEAST_SLOPE = 1e-9
-
-
-class Profile(NamedTuple):
-    """Both sides of a tooth as arrays of shape (2, 1, 1): upper, then lower."""
-
-    slope: Array
-    """Tangent of the flank angle."""
-    half_tip: float | Array
-    tip_radius: float
-    cutter_radius: float | Array
-    arc_height: Array
-    """Height of the tip arc's centre over the tooth's mid-plane."""
-    junction: Array
-    """Distance from the cutter's axis to where flank and tip arc, or flank and tip, meet."""
-
-
-def profile_of(tooth: Tooth, cutter_radius: float) -> Profile:
-    """Return the profile of `tooth` on a cutter of `cutter_radius`."""
-    angles_rad = [math.radians(a) for a in (tooth.flank_angle_upper, tooth.flank_angle_lower)]
-    q, half_tip = float(tooth.tip_radius), tooth.tip_width / 2
-    slope = [max(math.tan(a), LEAST_SLOPE) for a in angles_rad]
-    centre = [half_tip - q * math.tan(math.pi / 4 - a / 2) for a in angles_rad]
-    junction = [cutter_radius - q + q * math.sin(a) for a in angles_rad]
-    table = np.array((slope, centre, junction)).reshape(3, 2, 1, 1)
-    return Profile(table[0], half_tip, q, float(cutter_radius), table[1], table[2])
-
-
-def half_width(rho: Array, profile: Profile) -> Array:
-    """Return the tooth's half widths at distance `rho` from its axis; shape (2, ..., n)."""
-    straight = profile.half_tip + (profile.cutter_radius - rho) * profile.slope
-    if profile.tip_radius == 0.0:
-        return straight
-    q = profile.tip_radius
-    inside = rho - (profile.cutter_radius - q)
-    arc = profile.arc_height + np.sqrt(np.maximum(q * q - inside * inside, 0.0))
-    return np.where(rho <= profile.junction, straight, arc)
 
 
 def turn_at(rho: Array, radius: Array, centre: Array) -> Array:
@@ -138,72 +92,6 @@ def arc_distance(radius: Array, centre: Array, rise: float | Array, profile: Pro
     return distance
 
 
-def _heights(
-    turn: Array, radius: Array, centre: Array, rise: float | Array, kappa: Array, profile: Profile
-) -> Array:
-    """Return H t + w(rho(t)) with the centre radius growing by kappa for each radian."""
-    at = centre + kappa * turn
-    rho = np.sqrt((radius - at) ** 2 + 4 * radius * at * np.sin(turn / 2) ** 2)
-    inside = rho <= profile.cutter_radius * (1 + 1e-12)
-    height = rise * turn + half_width(np.minimum(rho, profile.cutter_radius), profile)
-    return np.where(inside, height, -np.inf)
-
-
-def corner_turn(radius: Array, centre: Array, kappa: Array, profile: Profile) -> Array:
-    """Return the largest turn at which the point is still within the cutter, taper included."""
-    big = profile.cutter_radius
-    gap, twist = radius - centre, kappa * kappa + radius * centre
-    reach = np.maximum((kappa * gap) ** 2 - twist * (gap - big) * (gap + big), 0.0)
-    turn: Array = (kappa * gap + np.sqrt(reach)) / twist
-    for _ in range(CORNER_STEPS):
-        at = centre + kappa * turn
-        miss = ((radius - at) ** 2 - big * big) / 2 + 2 * radius * at * np.sin(turn / 2) ** 2
-        slope = kappa * (at - radius * np.cos(turn)) + radius * at * np.sin(turn)
-        turn = turn - np.where(slope > 1e-6 * radius * at, miss / np.maximum(slope, 1e-300), 0.0)
-    return turn
-
-
-def tapered_height(
-    turns: Array, radius: Array, centre: Array, rise: float | Array, kappa: Array, profile: Profile
-) -> Array:
-    """Return the greatest height of a taper thread; `turns` are those of the parallel thread."""
-    here = (radius, centre, rise, kappa, profile)
-    last = corner_turn(radius, centre, kappa, profile)
-    turn = np.minimum(turns, last)
-    best = _heights(turn, *here)
-    for _ in range(MOST_NEWTON_STEPS):
-        before, turn = turn, np.minimum(turn + _turn_step(turn, *here), last)
-        if float(np.abs(turn - before).max()) < SETTLED_TURN:
-            break
-    best = np.maximum(best, _heights(turn, *here))
-    return np.maximum(best, _heights(last * (1 - 1e-12), *here))
-
-
-def _turn_step(
-    turn: Array, radius: Array, centre: Array, rise: float | Array, kappa: Array, profile: Profile
-) -> Array:
-    """Return the change of turn that brings d rho/dt to where the height is greatest.
-
-    That is H / tan(a) on the flank. On the tip arc, s being the sine of its flank angle, it is
-    H sqrt(1 - s^2) / s: solved for the square of d rho/dt, which stays smooth down to the root.
-    """
-    at, sine, cosine = centre + kappa * turn, np.sin(turn), np.cos(turn)
-    rho = np.sqrt((radius - at) ** 2 + 4 * radius * at * np.sin(turn / 2) ** 2)
-    speed = (kappa * (at - radius * cosine) + radius * at * sine) / rho
-    bend = kappa * kappa + 2 * kappa * radius * sine + radius * at * cosine
-    bend = np.maximum((bend - speed * speed) / rho, 1e-12)
-    wanted: Array = rise / profile.slope
-    q = profile.tip_radius
-    if q > 0.0:
-        s = np.clip((rho - profile.cutter_radius) / q + 1, LEAST_SLOPE, 1.0)
-        square = speed * speed
-        miss = rise * rise * (1 - s * s) - s * s * square
-        square = square + miss * bend / (s * ((rise * rise + square) / q + s * bend))
-        wanted = np.minimum(wanted, np.sqrt(np.maximum(square, 0.0)))
-    step: Array = (wanted - speed) / bend
-    return step
-
-
 def edges(cut: Cut, radii: Array) -> Array:
     """Return both edges of the groove at `radii`: shape (2, n), upper then lower, as distances.
 
@@ -212,6 +100,7 @@ def edges(cut: Cut, radii: Array) -> Array:
     hole none smaller than the cutter's own radius, which couldn't enter it.
     `cut` is taken as checked. Raises Impossible when passes leave a ridge between them.
 
+    >>> from flankwise_service.core.cutting.cutter import Tooth
     >>> from flankwise_service.core.form.model import single
     >>> cut = single(Tooth(30.0, 30.0, 0.15625, 0.9), 3.0, "internal", 1.25, 1.0)
     >>> edges(cut, np.array([3.5940505919760444])).round(5).tolist()

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from flankwise_service.core.form.envelope import profile_of
 from flankwise_service.core.form.model import Cut
 from flankwise_service.core.form.pitchline import flank_angles_of
+from flankwise_service.core.form.profile import profile_of
 from flankwise_service.core.form.sampling import SIGNS, Sampled
 
 LEAST_STRAIGHT = 0.2

@@ -18,8 +18,9 @@ from typing import Literal, NamedTuple
 import numpy as np
 
 from flankwise_service.core.errors import BadInput, Faults
-from flankwise_service.core.form.envelope import LEAST_SLOPE, Array, Profile, pass_edges
+from flankwise_service.core.form.envelope import pass_edges
 from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH
+from flankwise_service.core.form.profile import LEAST_SLOPE, Array, Profile
 
 HALVINGS = 44
 LEAST_SHARE_OF_HOLE = 0.02

@@ -13,9 +13,10 @@ from typing import NamedTuple
 import numpy as np
 
 from flankwise_service.core.errors import Fault, Impossible
-from flankwise_service.core.form.envelope import Array, cone_reaches
+from flankwise_service.core.form.envelope import cone_reaches
 from flankwise_service.core.form.model import LEAST_LENGTH, Cut
 from flankwise_service.core.form.overcut import pitch_diameter_change_first_order
+from flankwise_service.core.form.profile import Array
 
 MOST_ROUNDS = 24
 LEAST_ANGLE = 0.1

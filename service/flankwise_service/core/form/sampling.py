@@ -6,8 +6,9 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from flankwise_service.core.form.envelope import Array, edges
+from flankwise_service.core.form.envelope import edges
 from flankwise_service.core.form.model import Cut
+from flankwise_service.core.form.profile import Array
 
 SIGNS = np.array([[1.0], [-1.0]])
 CrestLeft = Literal["blank", "tooth body", "sharp"]

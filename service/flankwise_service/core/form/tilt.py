@@ -21,9 +21,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
-from flankwise_service.core.form.envelope import Array
 from flankwise_service.core.form.model import Cut, Pass, checked
 from flankwise_service.core.form.pitchline import flank_angles_of, pitch_line, triangle_pitch_radius
+from flankwise_service.core.form.profile import Array
 
 POINTS = 1200
 
