@@ -242,3 +242,25 @@ def test_it_all_works_without_script(at: Go) -> None:
     assert text(browser, ".answer .big") == "Ready"
     assert browser.find_element(By.ID, "program-text").is_displayed()
     assert not browser.find_element(By.CSS_SELECTOR, "[data-copies]").is_displayed()
+
+
+def test_nothing_typed_runs_and_nothing_slipped_in_would(at: Go) -> None:
+    name = "<img src=x onerror=window.hit=1><script>window.hit=1</script>"[:60]
+    browser = at("/plan")
+    choose(browser, "Unit", "mm")
+    write(browser, "Name of the part", name)
+    write(browser, "Designation", "M20x1.5-6H")
+    write(browser, "Length of full thread", "16")
+    write(browser, "Material", "6082")
+    write(browser, "Depth", "22", inside="Hole, for an internal thread")
+    press(browser, "Work it out")
+    assert name in text(browser, "h1")
+    assert browser.execute_script("return window.hit") is None
+    assert complaints(browser) == []
+    # Were there a hole all the same, the policy would stop what comes through it.
+    browser.execute_script(
+        "const one = document.createElement('script'); one.textContent = 'window.hit = 1';"
+        "document.body.append(one)"
+    )
+    assert browser.execute_script("return window.hit") is None
+    assert any("Content Security Policy" in line for line in complaints(browser))

@@ -151,6 +151,15 @@ def test_across_corners_given_as_flats_is_doubted(web: FlaskClient) -> None:
     assert "if that is 30, give that as across flats" in told["change"]
 
 
+def test_a_size_that_reads_two_ways_is_told_both(web: FlaskClient) -> None:
+    """1.25 in drawn with its radius is as wide as a 1.875 in bar is over its corners: geometry."""
+    told = check(planned(web, adapter(stock__across_flats=2.165)), "hexagon_reading")
+    assert "a bar of 1.875 across flats measures over its corners" in told["detail"]
+    assert "2.165 across flats is what 1.25 gives" in told["detail"]
+    assert "if that is 1.875, give that" in told["change"]
+    assert "if that is 1.25, draw the hexagon 1.25 across flats" in told["change"]
+
+
 def test_a_bar_that_is_sold_is_not_doubted(web: FlaskClient) -> None:
     told = check(planned(web, port()), "hexagon_reading")
     assert told["state"] == "passed"

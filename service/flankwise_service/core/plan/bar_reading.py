@@ -34,28 +34,33 @@ def hexagon_reading_check(stock: StockAsked, bar: BarPlan, unit: Unit) -> tuple[
     )
     if _near(bar.size, sold) is not None:
         return (Check("hexagon_reading", "passed", f"a hexagon {sizes} is sold"),)
-    doubt = _doubt(stock, bar.size, sold)
-    if doubt is None:
+    doubts = _doubts(stock, bar.size, sold)
+    if not doubts:
         return (Check("hexagon_reading", "passed", f"a hexagon {sizes}; none is listed"),)
-    meant, why, change = doubt
-    detail = f"no bar is sold {sizes}; {why}"
-    change = f"measure between parallel sides; if that is {meant:.5g}, {change}"
-    return (Check("hexagon_reading", "caution", detail, bar.size, meant, unit, change),)
+    detail = f"no bar is sold {sizes}; " + "; or ".join(why for _, why, _ in doubts)
+    change = "measure between parallel sides; " + "; ".join(
+        f"if that is {meant:.5g}, {change}" for meant, _, change in doubts
+    )
+    return (Check("hexagon_reading", "caution", detail, bar.size, doubts[0][0], unit, change),)
 
 
-def _doubt(stock: StockAsked, size: float, sold: list[float]) -> tuple[float, str, str] | None:
-    """Return which bar was likely meant, why, and what to do; None where no reading gives one."""
+def _doubts(stock: StockAsked, size: float, sold: list[float]) -> list[tuple[float, str, str]]:
+    """Return which bars were likely meant, why, and what to do; none where no reading gives one.
+
+    One size may be read two ways: 1.25 * sqrt(3) is 1.875 * 2/sqrt(3), and both bars are sold.
+    """
     corners = stock.across_corners
     if corners is not None and (meant := _near(corners, sold)) is not None:
-        return meant, f"but one of {meant:.5g} across flats is", "give that as across flats"
+        return [(meant, f"but one of {meant:.5g} across flats is", "give that as across flats")]
+    found = []
     if (meant := _near(size * FLATS_PER_CORNERS, sold)) is not None:
         why = f"it is what a bar of {meant:.5g} across flats measures over its corners"
-        return meant, why, "give that as across flats"
-    for meant in sold:
-        turn = wrong_turn(meant, size)
+        found.append((meant, why, "give that as across flats"))
+    for one in sold:
+        turn = wrong_turn(one, size)
         if turn is not None:
-            return meant, turn.detail, turn.change
-    return None
+            return [*found, (one, turn.detail, turn.change)]
+    return found
 
 
 def _near(size: float, sold: list[float]) -> float | None:
