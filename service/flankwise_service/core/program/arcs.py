@@ -98,13 +98,15 @@ def printable_centre(begin: Grid, end: Grid, centre: tuple[float, float], way: W
         first, last = math.hypot(ux, uy), math.hypot(vx, vy)
         if first == 0.0 or last == 0.0:
             continue
+        apart = abs(first - last)
+        if apart >= least:
+            continue  # its middle can only add to that
         # The chord of the unit circle, turned outward, points at the arc's middle.
         qx, qy = turn * (vx / last - ux / first), turn * (vy / last - uy / first)
         chord = math.hypot(qx, qy)
         mx, my = (qy / chord, -qx / chord) if chord else (-ux / first, -uy / first)
         off_x = found[0] + first * mx - way.middle[0]
         off_y = found[1] + first * my - way.middle[1]
-        apart = abs(first - last)
         cost = apart + math.hypot(off_x, off_y) + (0.0 if apart < GREATEST_APART else LAST_CHOICE)
         if cost < least:
             best, least = found, cost

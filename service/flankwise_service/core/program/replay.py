@@ -108,6 +108,7 @@ class _Comparison:
     def compare(self, operation: Operation) -> None:
         """Compare one operation, with its approach and its retract."""
         tool, safe = operation.tool, self.setup.safe_height
+        self.right.clear()  # found right for another tool
         first, last = operation.segments[0].begin, operation.segments[-1].end
         self._rapid((first.x, first.y, None), tool, tool_length=False)
         self._rapid((first.x, first.y, safe), tool)
@@ -201,7 +202,7 @@ class _Comparison:
 
     def _state(self, motion: Motion, tool: Tool, tool_length: bool, on: bool) -> None:
         """Refuse a motion that runs under another modal state than asked."""
-        key = (motion.state, motion.kind == "rapid", tool, tool_length, on)
+        key = (motion.state, motion.kind == "rapid", tool_length, on)
         if key in self.right:
             return
         asked = self._asked_state(motion, tool, tool_length, on)
