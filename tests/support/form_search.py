@@ -43,3 +43,36 @@ def reach(cut: Cut, row: int, radius: float, levels: int = 6) -> float:
             low, high = t[n] - 2 * step, t[n] + 2 * step
             best = max(best, float(height[n]) + sign * one.shift)
     return best
+
+
+def tilted_reach(cut: Cut, row: int, radius: float, tilt: float, levels: int = 4) -> float:
+    """Return the same with the tooth's axis tilted about the radius through its middle, degrees.
+
+    The point (radius, 0, z) is turned back by t and seen from the tilted tooth: s along its axis,
+    rho from it. At each turn the highest z still inside is halved down to; then the best turn.
+    """
+    sign = 1.0 if row == 0 else -1.0
+    rise, centre = cut.lead / (2 * math.pi), cut.deepest.centre_radius
+    sine, cosine = math.sin(math.radians(tilt)), math.cos(math.radians(tilt))
+    span, best = 0.9, -math.inf
+    middle = 0.0
+    for _ in range(levels):
+        t = np.linspace(middle - span, middle + span, 2001)
+        x, y = radius * np.cos(t) - centre, -radius * np.sin(t)
+        low = np.full(t.shape, -cut.pitch)
+        high = np.full(t.shape, 2 * cut.pitch)
+
+        def outside(z: NDArray[np.float64]) -> NDArray[np.bool_]:
+            up = sign * z - rise * t  # noqa: B023
+            along = -y * sine + up * cosine  # noqa: B023
+            rho = np.hypot(x, y * cosine + up * sine)  # noqa: B023
+            width: NDArray[np.bool_] = sign * along > half_width(cut, row, rho)
+            return width
+
+        for _ in range(50):
+            half = (low + high) / 2
+            out = outside(half)
+            low, high = np.where(out, low, half), np.where(out, half, high)
+        n = int(np.argmax(low))
+        best, middle, span = max(best, float(low[n])), float(t[n]), span / 500
+    return best

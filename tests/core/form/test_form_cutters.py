@@ -83,6 +83,20 @@ def test_trend_moves_as_it_should() -> None:
     assert rows[1].pitch_diameter_tolerance == pytest.approx(0.16 * 0.5**0.4 * 2**0.1)
 
 
+def test_trend_row_is_the_greatest_cutter_of_the_scaled_thread() -> None:
+    """Heights, tip and pitch halved, pitch diameter doubled; limited by the hole's major diameter."""
+    blunt = M8._replace(tip_width=1.25 / 8)
+    (row,) = trend(blunt, 1.0, 0.01, diameter_factors=(2.0,), pitch_factors=(0.5,))
+    tolerance = 0.16 * 0.5**0.4 * 2**0.1
+    scaled = Hole(
+        14.376 - 0.541 / 2, 14.376, 14.376 + tolerance, 14.376 + 0.812 / 2, 0.625, 1.25 / 16
+    )
+    by_hand = largest_cutter(scaled, 1.0, 0.01)
+    assert row.diameter == pytest.approx(by_hand.diameter, rel=1e-9)
+    assert row.share_of_hole == pytest.approx(by_hand.share_of_hole, rel=1e-9)
+    assert row.limited_by == by_hand.limited_by == "major diameter"
+
+
 def test_trend_leaves_out_what_makes_no_thread() -> None:
     assert trend(M8, diameter_factors=(0.1,), pitch_factors=(1.0,)) == ()
 

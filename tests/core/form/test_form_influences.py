@@ -10,12 +10,13 @@ import pytest
 from flankwise_service.core.cutting.cutter import Tooth
 from flankwise_service.core.errors import BadInput, Impossible
 from flankwise_service.core.form.condition import condition_effect, highest_tooth
-from flankwise_service.core.form.model import Pass, single
+from flankwise_service.core.form.model import Cut, Pass, single
 from flankwise_service.core.form.pitchline import pitch_line, triangle_pitch_radius
 from flankwise_service.core.form.rows import rows_effect
 from flankwise_service.core.form.section import section
 from flankwise_service.core.form.tilt import lead_angle, tilt_effect, tooth_points
 from flankwise_service.core.threads.model import Side
+from support.form_search import tilted_reach
 
 M8 = Tooth(30.0, 30.0, 0.15, 0.85)
 INTERNAL = single(M8, 3.0, "internal", 1.25, 1.0)
@@ -131,9 +132,9 @@ def test_lead_angle_by_hand() -> None:
 
 
 @pytest.mark.parametrize("cut", [INTERNAL, EXTERNAL, single(M8, 2.0, "internal", 1.25, 2.1, 2)])
-def test_upright_by_tilt_equals_upright_by_the_edges(cut: object) -> None:
+def test_upright_by_tilt_equals_upright_by_the_edges(cut: Cut) -> None:
     """Two ways that share no formula: where each point cuts, and how high at each radius."""
-    told = tilt_effect(cut, 0.0)  # type: ignore[arg-type]
+    told = tilt_effect(cut, 0.0)
     assert told.pitch_diameter_tilted == pytest.approx(told.pitch_diameter_upright, abs=2e-8)
     assert told.overcut_tilted == pytest.approx(told.overcut_upright, abs=2e-8)
 
@@ -153,6 +154,15 @@ def test_tilt_to_the_lead_angle_takes_nearly_all_the_overcut_away() -> None:
     )
     assert told.pitch_diameter_upright == 2 * line
     assert told.pitch_diameter_tilted > 2 * triangle_pitch_radius(INTERNAL)
+
+
+@pytest.mark.parametrize("tilt", [-2.0, 1.0, 4.0])
+@pytest.mark.parametrize("cut", [INTERNAL, EXTERNAL, single(M8, 2.0, "internal", 1.25, 2.1, 2)])
+def test_tilted_groove_is_half_a_pitch_wide_by_a_plain_search(cut: Cut, tilt: float) -> None:
+    told = tilt_effect(cut, tilt)
+    radius = told.pitch_diameter_tilted / 2
+    width = sum(tilted_reach(cut, row, radius, tilt) for row in (0, 1))
+    assert width == pytest.approx(0.625, abs=2e-7)
 
 
 def test_tilt_the_wrong_way_makes_it_worse() -> None:
