@@ -277,9 +277,10 @@ def _xyz(place: Place) -> tuple[float, float, float]:
 
 def _turns(piece: Piece) -> bool:
     """Return whether a piece is an arc that can be turned about its centre."""
-    if piece.centre is None or not piece.sweep >= LEAST:
+    centre = piece.centre
+    if centre is None or not piece.sweep >= LEAST:
         return False
-    return all(_radius(end, piece.centre) >= LEAST for end in (piece.begin, piece.end))
+    return _radius(piece.begin, centre) >= LEAST and _radius(piece.end, centre) >= LEAST
 
 
 def _radius(place: Place, centre: tuple[float, float]) -> float:
