@@ -55,7 +55,13 @@ def answer(*lines: Any) -> str:
     return "\n".join(each if isinstance(each, str) else json.dumps(each) for each in lines)
 
 
-RESULT = {"key": None, "operation": "x", "status": 200, "reply": {}, "problem": None}
+RESULT: dict[str, Any] = {
+    "key": None,
+    "operation": "x",
+    "status": 200,
+    "reply": {},
+    "problem": None,
+}
 
 
 @pytest.mark.parametrize(

@@ -330,7 +330,7 @@ def test_a_stream_that_breaks_off_says_so(service: responses.RequestsMock) -> No
         yield b"one"
         raise requests.exceptions.ChunkedEncodingError("cut")
 
-    reply.iter_lines = broken  # type: ignore[method-assign]
+    reply.iter_lines = broken  # type: ignore[method-assign,assignment]
     lines = transport.lines(reply)
     assert next(lines) == b"one"
     with pytest.raises(flankwise.Unreachable, match="broke off"):
