@@ -10,6 +10,7 @@ import base64
 import os
 import re
 import shutil
+import time
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -18,6 +19,7 @@ from typing import Any
 
 import pytest
 from selenium import webdriver
+from selenium.common.exceptions import WebDriverException
 from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
 
@@ -42,6 +44,25 @@ def browser_or_skip() -> tuple[str, str]:
     pytest.skip(words)
 
 
+BETWEEN_PAGES = ("does not belong to the document", "Not attached to an active page")
+"""What the driver says, now and then, while the browser swaps one page's process for the next's."""
+
+
+class Patient(webdriver.Chrome):
+    """The browser, asked again where it was just between two pages."""
+
+    def execute(self, driver_command: Any, params: dict[str, Any] | None = None) -> dict[str, Any]:
+        """Send one command to the driver."""
+        for _ in range(30):
+            try:
+                return dict(super().execute(driver_command, params))
+            except WebDriverException as error:
+                if not any(words in str(error.msg) for words in BETWEEN_PAGES):
+                    raise
+                time.sleep(0.1)
+        return dict(super().execute(driver_command, params))
+
+
 @contextmanager
 def chromium(profile: Path) -> Iterator[Any]:
     """Run a browser with an empty profile until the block ends."""
@@ -51,7 +72,7 @@ def chromium(profile: Path) -> Iterator[Any]:
     for flag in (*FLAGS, f"--user-data-dir={profile}"):
         options.add_argument(flag)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
-    running = webdriver.Chrome(options=options, service=Service(driver))
+    running = Patient(options=options, service=Service(driver))
     try:
         running.set_page_load_timeout(60)
         yield running
