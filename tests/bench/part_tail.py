@@ -5,7 +5,7 @@ from __future__ import annotations
 import statistics
 from dataclasses import asdict
 
-from bench.asks import feed, helix, hexagon
+from bench.asks import Asks, feed, helix, hexagon
 from bench.goals import Part
 from bench.load import CONNECTIONS, Load, wrk
 from bench.options import Options
@@ -13,6 +13,8 @@ from bench.servers import Running, gunicorn
 
 SHARE = 0.7
 SLICES = 6
+TRIES = 4
+"""Runs after which the pause is near enough; what was really asked for is told."""
 
 
 def run(options: Options) -> Part:
@@ -21,15 +23,23 @@ def run(options: Options) -> Part:
     mixed = (*feed(), *hexagon(), *helix(5)[:8])
     with gunicorn(workers=options.workers) as server:
         greatest = max(wrk(mixed, server, options.seconds).rate for _ in range(3))
-        pause = max(1.0, CONNECTIONS / (SHARE * greatest) * 1e3)
-        pause = max(1.0, pause - wrk(mixed, server, options.seconds, pause=pause).p50)
+        pause = _pause_for(server, mixed, SHARE * greatest, options.seconds)
         _tail(
             part,
             [wrk(mixed, server, options.seconds, pause=pause) for _ in range(options.rounds)],
             greatest,
         )
-        _soak(part, server, mixed, pause, options.soak)  # type: ignore[arg-type]
+        _soak(part, server, mixed, pause, options.soak)
     return part
+
+
+def _pause_for(server: Running, asks: Asks, rate: float, seconds: float) -> float:
+    """Return the pause, in milliseconds, with which all connections together ask at `rate`."""
+    pause = CONNECTIONS / rate * 1e3
+    for _ in range(TRIES):
+        found = wrk(asks, server, seconds, pause=pause).rate
+        pause = max(0.5, pause + CONNECTIONS * 1e3 * (1 / rate - 1 / found))
+    return pause
 
 
 def _tail(part: Part, loads: list[Load], greatest: float) -> None:
@@ -43,7 +53,7 @@ def _tail(part: Part, loads: list[Load], greatest: float) -> None:
               note=f"p99 {statistics.median(load.p99 for load in loads):.1f} ms")  # fmt: skip
 
 
-def _soak(part: Part, server: Running, asks: tuple, pause: float, seconds: float) -> None:  # type: ignore[type-arg]
+def _soak(part: Part, server: Running, asks: Asks, pause: float, seconds: float) -> None:
     memory, loads = [server.resident_bytes()], []
     for _ in range(SLICES):
         loads.append(wrk(asks, server, seconds / SLICES, pause=pause))
