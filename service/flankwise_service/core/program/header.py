@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from flankwise_service.core.program.setup import Operation, Setup
-from flankwise_service.core.program.words import COMMENT_LENGTH, comment
+from flankwise_service.core.program.words import COMMENT_LENGTH, comment, plain
 
 CAUTIONS: tuple[str, ...] = (
     "PROVE OUT IN AIR, BLOCK BY BLOCK, BEFORE THE FIRST CUT",
@@ -24,7 +24,8 @@ def header_lines(setup: Setup, operations: Sequence[Operation]) -> Iterator[str]
     '(MADE BY FLANKWISE 1.0.0)'
     """
     if setup.thread is not None:
-        yield f"(THREAD {setup.thread.designation[: COMMENT_LENGTH - 7]})"
+        # As its standard spells it, words and all; but "Tr 40x14 (P7)" would close the comment.
+        yield f"(THREAD {plain(setup.thread.designation)[: COMMENT_LENGTH - 7]})"
     yield comment("MADE BY FLANKWISE", setup.version)
     for remark in setup.remarks:
         yield comment("-", remark)
