@@ -89,6 +89,29 @@ def test_drill_by_designation_or_by_diameter_and_pitch():
         assert told(BadInput, thread_for_drill, *given, "mm") == {("/designation", "one_way")}
 
 
+@pytest.mark.parametrize(
+    ("designation", "change"),
+    [
+        ("1/2-14 NPT", "bore it to its minor limits, 18.2072 to 18.5986 mm at the face, narrowing"),
+        ("1/2-14 NPSM", "bore it to its minor limits, 18.9738 to 19.2786 mm"),
+        ("G 1/2", "bore it to its minor limits, 18.631 to 19.172 mm"),
+    ],
+)
+def test_other_holes_are_bored_to_their_limits(designation, change):
+    # Minor limits in inches, x 25.4: 0.71682 to 0.73223 and 0.747 to 0.759.
+    with pytest.raises(BadInput) as caught:
+        thread_for_drill(designation, "internal", None, None, "mm")
+    (fault,) = caught.value.faults
+    assert fault.code == "not_for_a_drill"
+    assert fault.change.startswith(change)
+
+
+def test_an_external_thread_has_no_hole():
+    with pytest.raises(BadInput, match="M8-6g: it is no internal thread") as caught:
+        thread_for_drill("M8-6g", None, None, None, "mm")
+    assert caught.value.faults[0].change == "name an internal 60 degree thread"
+
+
 @pytest.mark.parametrize("designation", ["M8-6g", "G 1/2"])
 def test_drills_are_for_internal_60_degree_threads_only(designation):
     side = "internal" if designation.startswith("G") else None

@@ -90,14 +90,14 @@ def test_how_a_pair_of_spans_runs(
 def codes(external: str, internal: str) -> list[str]:
     out = limits(external, side="external")
     inn = limits(internal, side="internal")
-    found = obstacles(out, inn)
+    found = obstacles(out, inn, "mm")
     if found:
         with pytest.raises(Impossible) as caught:
-            refuse_unlike(out, inn)
+            refuse_unlike(out, inn, "mm")
         assert [f"other_{one.code}" for one in found] == [one.code for one in caught.value.faults]
         assert not fit(out, inn, "mm").mates
     else:
-        refuse_unlike(out, inn)
+        refuse_unlike(out, inn, "mm")
     return [one.code for one in found]
 
 
@@ -116,9 +116,9 @@ def test_a_j_bolt_needs_a_j_nut_but_a_j_nut_takes_any_bolt() -> None:
     bolt = limits("3/8-16 UNC-3A")
     nut = limits("3/8-16 UNC-3B")
     j_nut = replace(nut, thread=replace(nut.thread, family="unified_j", rounded_root=True))
-    assert obstacles(bolt, j_nut) == ()
+    assert obstacles(bolt, j_nut, "in") == ()
     j_bolt = limits("3/8-16 UNJC-3A")
-    assert obstacles(j_bolt, j_nut) == ()
+    assert obstacles(j_bolt, j_nut, "in") == ()
 
 
 def test_a_pair_that_interferes_even_at_its_loosest_does_not_mate() -> None:
@@ -154,7 +154,7 @@ def test_two_of_one_side_are_refused_and_both_are_told() -> None:
         ("/external", "wrong_side"), ("/internal", "wrong_side"),
     ]  # fmt: skip
     with pytest.raises(BadInput):
-        refuse_unlike(BOLT, BOLT)
+        refuse_unlike(BOLT, BOLT, "in")
 
 
 def test_class_pairs_cover_all_classes() -> None:
@@ -207,3 +207,15 @@ def test_percent_of_thread_of_nonsense_is_refused(bad: tuple[float, float, float
 
 def test_percent_of_thread_is_counted_on_the_diameter() -> None:
     assert percent_of_thread(0.5, 0.4, 0.1) == pytest.approx(100 * 0.1 / 0.1299)
+
+
+@pytest.mark.parametrize(
+    ("unit", "words"),
+    [
+        ("in", "pitches differ: 0.05 in and 0.03937 in"),
+        ("mm", "pitches differ: 1.27 mm and 1 mm"),
+    ],
+)
+def test_words_tell_pitches_in_the_unit_asked_for(unit: Any, words: str) -> None:
+    told = fit(limits("1/4-20 UNC-2A"), limits("M6-6H"), unit)
+    assert [one.words for one in told.obstacles if one.code == "pitch"] == [words]

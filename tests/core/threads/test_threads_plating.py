@@ -97,6 +97,28 @@ def test_the_allowance_may_be_used_up_by_the_coat() -> None:
     assert told.pitch_tolerance_left == pytest.approx(0.0054 + 0.0016 - 4 * 0.0002)
 
 
+@pytest.mark.parametrize("name", ["1/2-10 ACME-2G", "Tr 24x5-7e"])
+def test_an_allowance_on_the_pitch_diameter_alone_gives_the_crest_nothing(name: str) -> None:
+    """ASME B1.5 and ISO 2904: greatest major diameter is basic, so no coat may stand above it."""
+    thread = limits(name, side="external")
+    told = plated(thread, 0.0, 0.0002, "basic size")
+    major, pitch = thread.major_diameter.max, thread.pitch_diameter.max
+    assert major is not None
+    assert pitch is not None
+    assert told.after.major_diameter.max == float(major) == float(thread.basic.major_diameter)
+    assert told.after.minor_diameter.max == float(thread.minor_diameter.max or 0)
+    assert told.before.major_diameter.max == pytest.approx(float(major) - 0.0004)
+    assert told.after.pitch_diameter.max == pytest.approx(float(pitch + thread.allowance))
+    assert told.greatest_thickness_uncut == 0
+    assert told.fits_uncut is False
+
+
+def test_sizes_carry_no_binary_dust() -> None:
+    told = plated(limits("1/2-13 UNC-2A"), 0.0002, 0.0003, "basic size")
+    assert told.before.major_diameter == Range(0.4872, 0.4994)
+    assert told.before.pitch_diameter == Range(0.4427, 0.4488)
+
+
 def test_by_class_limits_nothing_is_given_away() -> None:
     told = plated(BOLT, 0.0002, 0.0004, "class limits")
     assert told.after.pitch_diameter == Range(0.8216, 0.8270)

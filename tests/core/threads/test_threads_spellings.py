@@ -23,6 +23,8 @@ from flankwise_service.core.threads import parse
         ("M16 x Ph 3 P 1.5 - 6H", "M16xPh3P1.5-6H"),
         ("M16xPh3P1,5-6H (LH)", "M16xPh3P1.5-6H-LH"),
         ("Tr 40x14(P7)-7e (LH)", "Tr 40x14(P7)-7e-LH"),
+        ("No. 2 BA close", "2 BA close"),
+        ("No 4 B.A. normal", "4 BA normal"),
     ],
 )
 def test_ways_of_writing_one_thread(written: str, canonical: str) -> None:

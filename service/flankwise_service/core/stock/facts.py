@@ -25,7 +25,7 @@ from flankwise_service.core.stock.hexagon import (
 )
 from flankwise_service.core.stock.mass import BarMass, mass_per_length
 from flankwise_service.core.threads import limits, limits_in
-from flankwise_service.core.threads.model import Side, Span
+from flankwise_service.core.threads.model import Side, Span, StatedLimits
 from flankwise_service.core.units import Unit
 
 
@@ -121,6 +121,9 @@ def blank_aim(found: Sized, fraction: float = 0.5) -> Aim:
     return diameter_aim(float(least), float(_stated(span.max, "greatest", found.side)), fraction)
 
 
+_PIPE = ("npt", "nptf", "nps")
+
+
 def thread_for_drill(
     designation: str | None,
     side: Side | None,
@@ -131,7 +134,8 @@ def thread_for_drill(
     """Return basic major diameter, pitch and minor limits in `unit`, from either way to ask.
 
     A designation gives all three; diameter and pitch stated give no limits (None). Refused:
-    both ways or neither, an external thread, flanks that aren't at 30 degrees.
+    both ways or neither, an external thread, flanks that aren't at 30 degrees, a pipe thread
+    (its height isn't the one that percents are counted by, and a taper's hole narrows).
 
     >>> thread_for_drill("1/4-20 UNC-2B", None, None, None, "in")
     (0.25, 0.05, (0.196, 0.207))
@@ -141,20 +145,32 @@ def thread_for_drill(
     if designation is None or major_diameter is not None or pitch is not None:
         raise _one_way("hole", "major_diameter and pitch", designation)
     found = limits_in(limits(designation, side=side), unit)
-    if found.side != "internal" or found.basic.flank_angle_upper != 30.0:
-        raise BadInput(
-            Fault(
-                "/designation",
-                "not_for_a_drill",
-                f"{found.designation} is not an internal thread with flanks at 30 degrees",
-                "name an internal 60 degree thread; others are bored to their minor limits",
-                found.designation,
-            )
-        )
+    sixty = found.basic.flank_angle_upper == found.basic.flank_angle_lower == 30.0
+    if found.side != "internal" or not sixty or found.family in _PIPE:
+        raise BadInput(_not_for_a_drill(found))
     span = found.minor_diameter
     least = float(_stated(span.min, "least", found.side))
     most = float(_stated(span.max, "greatest", found.side))
-    return float(found.diameter), float(found.pitch), (least, most)
+    return float(found.basic.major_diameter), float(found.pitch), (least, most)
+
+
+def _not_for_a_drill(found: StatedLimits) -> Fault:
+    """Return why no percent of thread is told, and the limits to bore to where there are some."""
+    kind = "internal thread of the Unified or ISO form"
+    change = "name an internal 60 degree thread"
+    span = found.minor_diameter
+    if found.side == "internal" and span.min is not None and span.max is not None:
+        where = " at the face, narrowing with the taper" if found.basic.taper else ""
+        change = (
+            f"bore it to its minor limits, {span.min:.6g} to {span.max:.6g} {found.unit}{where}"
+        )
+    return Fault(
+        "/designation",
+        "not_for_a_drill",
+        f"percent of thread is not counted on {found.designation}: it is no {kind}",
+        change,
+        found.designation,
+    )
 
 
 def aim_for(

@@ -30,7 +30,7 @@ EXAMPLES: tuple[str, ...] = ("2 BA close", "4 BA")
 
 FLANK_ANGLE = 23.75
 _GRAMMAR = re.compile(
-    r"(?:(?:No\.? ?)?(?P<number>\d{1,2}) ?B\.?A\.?|BA ?(?P<after>\d{1,2}))"
+    r"(?:(?:No\.? ?|#)?(?P<number>\d{1,2}) ?B\.?A\.?|BA ?(?P<after>\d{1,2}))"
     r"(?:[ ,-]+(?P<grade>close|normal))?(?:[ ,-]+\(?(?P<part>bolt|screw|nut)\)?)?",
     re.IGNORECASE,
 )

@@ -76,17 +76,19 @@ class ClassPair:
     runs: Runs
 
 
-def obstacles(external: Limits, internal: Limits) -> tuple[Obstacle, ...]:
-    """Return all that keeps two threads from going together, sizes of one class aside."""
+def obstacles(external: Limits, internal: Limits, unit: Unit) -> tuple[Obstacle, ...]:
+    """Return all that keeps two threads from going together, sizes of one class aside.
+
+    Its words tell lengths in `unit`.
+    """
     found = []
     out, inn = external.basic, internal.basic
     if external.thread.hand != internal.thread.hand:
         found.append(Obstacle("hand", "one is right-hand, the other left-hand"))
-    pitches = [_mm(one.basic.pitch, one.thread.unit) for one in (external, internal)]
+    pitches = [convert(float(e.basic.pitch), e.thread.unit, unit) for e in (external, internal)]
     if abs(pitches[0] - pitches[1]) > 1e-4 * pitches[0]:
-        found.append(
-            Obstacle("pitch", f"pitches differ: {pitches[0]:.4f} mm and {pitches[1]:.4f} mm")
-        )
+        told = " and ".join(f"{pitch:.5g} {unit}" for pitch in pitches)
+        found.append(Obstacle("pitch", f"pitches differ: {told}"))
     if out.starts != inn.starts:
         found.append(
             Obstacle("lead", f"starts differ, so leads do: {out.starts} and {inn.starts} starts")
@@ -112,11 +114,11 @@ def _is_j(thread: Thread) -> bool:
     return thread.family in ("unified_j", "metric_j")
 
 
-def refuse_unlike(external: Limits, internal: Limits) -> None:
+def refuse_unlike(external: Limits, internal: Limits, unit: Unit) -> None:
     """Raise BadInput for two of one side, Impossible where an obstacle keeps them apart."""
     _refuse_sides(external, internal)
     faults = Faults()
-    for obstacle in obstacles(external, internal):
+    for obstacle in obstacles(external, internal, unit):
         faults.add(
             Fault(
                 "/internal",
@@ -136,7 +138,7 @@ def fit(external: Limits, internal: Limits, unit: Unit) -> Fit:
     """
     _refuse_sides(external, internal)
     out, inn = limits_in(external, unit), limits_in(internal, unit)
-    found = list(obstacles(external, internal))
+    found = list(obstacles(external, internal, unit))
     pitch = clearance(out.pitch_diameter, inn.pitch_diameter)
     major = clearance(out.major_diameter, inn.major_diameter)
     minor = clearance(out.minor_diameter, inn.minor_diameter)
@@ -296,7 +298,3 @@ def _refuse_sides(external: Limits, internal: Limits) -> None:
             one.thread.designation,
         )
     faults.raise_any(BadInput)
-
-
-def _mm(length: Decimal, unit: Unit) -> float:
-    return convert(float(length), unit, "mm")

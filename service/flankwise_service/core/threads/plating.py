@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
-from flankwise_service.core.threads.model import Side, Source
+from flankwise_service.core.threads.model import Side, Source, Span
 from flankwise_service.core.threads.sized import Sized, pitch_limits
 
 Ceiling = Literal["basic size", "class limits"]
@@ -106,14 +106,16 @@ def plated(
         _uncoated(after.minor_diameter, 2.0, thin, thick, sign),
     )
     left = _left(before, after, factor)
-    allowance = float(limits.allowance) if ceiling == "basic size" else 0.0
+    uncut = 0.0
+    if ceiling == "basic size":
+        uncut = min(float(limits.allowance) / factor, _taken_off_the_crest(limits) / 2)
     return Plated(
         limits.side,
         factor,
         before,
         after,
-        allowance / factor,
-        factor * thick <= allowance * (1 + 1e-12),
+        uncut,
+        thick <= uncut * (1 + 1e-12),
         left,
         (B1_1, ISO_965),
     )
@@ -141,20 +143,40 @@ def _grown(span: Range, by: float) -> Range:
 
 
 def _after(limits: Sized, ceiling: Ceiling) -> Sizes:
-    """Return the limits after coating, in which the allowance may be used up or not."""
-    use = float(limits.allowance) if ceiling == "basic size" else 0.0
-    outward, inward = (use, 0.0) if limits.side == "external" else (0.0, use)
+    """Return the limits after coating, in which the allowance may be used up or not.
 
-    def widened(name: str) -> Range:
-        span = getattr(limits, name)
+    Crest and root give only what the standard took off them: the screws of Acme and trapezoidal
+    threads have their allowance on the pitch diameter alone.
+    """
+    use = float(limits.allowance) if ceiling == "basic size" else 0.0
+    at_crest = min(use, _taken_off_the_crest(limits))
+    external = limits.side == "external"
+
+    def widened(span: Span, by: float) -> Range:
+        inward, outward = (0.0, by) if external else (by, 0.0)
         return Range(
-            None if span.min is None else float(span.min) - inward,
-            None if span.max is None else float(span.max) + outward,
+            None if span.min is None else _neat(float(span.min) - inward),
+            None if span.max is None else _neat(float(span.max) + outward),
         )
 
     return Sizes(
-        *(widened(name) for name in ("major_diameter", "pitch_diameter", "minor_diameter"))
+        widened(limits.major_diameter, at_crest),
+        widened(limits.pitch_diameter, use),
+        widened(limits.minor_diameter, at_crest),
     )
+
+
+def _taken_off_the_crest(limits: Sized) -> float:
+    if limits.side == "external":
+        found, basic = limits.major_diameter.max, limits.basic.major_diameter
+        return 0.0 if found is None else max(0.0, float(basic) - float(found))
+    found, basic = limits.minor_diameter.min, limits.basic.minor_diameter
+    return 0.0 if found is None else max(0.0, float(found) - float(basic))
+
+
+def _neat(size: float) -> float:
+    """Return a size without what adding in binary leaves in its last digits."""
+    return round(size, 13)
 
 
 def _uncoated(after: Range, factor: float, thin: float, thick: float, sign: int) -> Range:
@@ -164,8 +186,8 @@ def _uncoated(after: Range, factor: float, thin: float, thick: float, sign: int)
     else:
         low, high = thick, thin
     return Range(
-        None if after.min is None else after.min - sign * factor * low,
-        None if after.max is None else after.max - sign * factor * high,
+        None if after.min is None else _neat(after.min - sign * factor * low),
+        None if after.max is None else _neat(after.max - sign * factor * high),
     )
 
 
@@ -175,7 +197,7 @@ def _left(before: Sizes, after: Sizes, factor: float) -> float:
     assert span.max is not None
     assert whole.min is not None
     assert whole.max is not None
-    left = span.max - span.min
+    left = _neat(span.max - span.min)
     if left <= 0:
         raise Impossible(
             Fault(

@@ -131,7 +131,7 @@ def strength(
     >>> joint.weakest, round(joint.least_engagement, 1)
     ('internal thread strips', 13.9)
     """
-    refuse_unlike(external, internal)
+    refuse_unlike(external, internal, unit)
     out, inn = limits_in(external, unit), limits_in(internal, unit)
     _refuse_bad(out, engagement, external_strength, internal_strength)
     area, source = tensile_stress_area(out, external.thread.family)
