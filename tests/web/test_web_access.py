@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import yaml
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
@@ -16,6 +17,7 @@ from flankwise_service import token
 from flankwise_service.config import Settings
 from flankwise_service.web.access import Access, BadTokens, tokens_in
 from flankwise_service.web.app import build_app
+from support.server import ROOT
 
 NAME = "/v1/echo/name?name=a&unit=in"
 BODY = {"unit": "in", "length": 1}
@@ -197,3 +199,26 @@ def test_how_to_make_one_is_said(arguments: list[str], capsys: pytest.CaptureFix
     said = capsys.readouterr()
     assert said.out == ""
     assert "read" in said.err
+
+
+def test_the_compose_file_wants_tokens_and_says_how_to_make_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = (ROOT / "deploy" / "compose.yaml").read_text("utf-8")
+    told = yaml.safe_load(text)
+    service = told["services"]["service"]
+    (name,) = service["secrets"]
+    assert service["environment"]["FLANKWISE_TOKEN_FILE"] == f"/run/secrets/{name}"
+    assert told["secrets"][name]["file"].startswith("${FLANKWISE_TOKENS_AT:?")  # or it won't start
+    assert "-m flankwise_service.token office >token 2>tokens" in text
+    assert token.main(["office"]) == 0
+    said = capsys.readouterr()
+    (tmp_path / "tokens").write_text(said.err)
+    asked = client(token_file=str(tmp_path / "tokens"))
+    assert asked.get(NAME, headers=bearer(said.out.strip())).status_code == 200
+    assert asked.get(NAME).status_code == 401
+
+
+def test_an_empty_list_of_tokens_lets_nobody_in(tmp_path: Path) -> None:
+    (tmp_path / "tokens").write_text("")
+    assert client(token_file=str(tmp_path / "tokens")).get(NAME).status_code == 401
