@@ -49,8 +49,12 @@ TESTS = {
     "program": ["tests/core/program", "tests/published/test_program_rs274.py",
                 "tests/properties/test_program_jobs.py"],
     "drawing": ["tests/core/drawing", "tests/web/test_web_drawing.py"],
-    "plan": ["tests/core/plan", "tests/contract/test_contract_examples.py"],
+    "plan": ["tests/core/plan", "tests/properties/test_plan_properties.py"],
 }  # fmt: skip
+WHOLE = ["tests/contract/test_contract_examples.py"]
+"""Recorded replies of every operation: added to the tests of each folder that replies are made in."""
+for _folder in TESTS.keys() - {"units", "errors"}:
+    TESTS[_folder] += WHOLE
 COMMON = ["-q", "-x", "--assert=plain", "-p", "no:cacheprovider", "-p", "no:schemathesis", "-p", "no:xdist",
           "-m", "not slow", "--no-header"]  # fmt: skip
 MOST_NODES = 400
