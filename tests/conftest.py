@@ -14,6 +14,9 @@ from flankwise_service.web.app import build_app
 from support.many import MANY, TIMES
 from support.server import Server, gunicorn
 
+collect_ignore_glob = ["bench/*", "faults/fuzz/*"]
+"""Programs, not tests: some need more than the tests do."""
+
 OWN_SETTINGS = "_hypothesis_internal_use_settings"
 
 

@@ -45,7 +45,7 @@ def send(operation_id: str, method: str, body: Any, **headers: str) -> TestRespo
 
 def problem(reply: TestResponse, status: int, code: str) -> dict[str, Any]:
     assert (reply.status_code, reply.mimetype) == (status, PROBLEM)
-    told: dict[str, Any] = reply.json
+    told: dict[str, Any] = reply.get_json()
     assert (told["code"], told["status"]) == (code, status)
     return told
 

@@ -58,7 +58,7 @@ def test_the_contract_promises_it(name: str) -> None:
     replies = OPERATIONS[name].replies
     if replies is None:
         return
-    held = replies().fields
+    held: dict[str, Any] = replies().fields
     if name in PLACED:
         held = held[PLACED[name]].schema.fields
     assert held["unit"].required

@@ -22,11 +22,11 @@ from support.server import ROOT, free_port
 DEPLOY = ROOT / "deploy"
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
 VERSION = PROJECT["project"]["version"]
-MANIFESTS = [
-    pytest.param(document, id=f"{path.stem}-{document['kind']}")
+MANIFESTS: dict[str, dict[str, Any]] = {
+    document["kind"]: document
     for path in sorted((DEPLOY / "kubernetes").glob("*.yaml"))
     for document in yaml.safe_load_all(path.read_text("utf-8"))
-]
+}
 COMPOSE: dict[str, Any] = yaml.safe_load((DEPLOY / "compose.yaml").read_text("utf-8"))
 DOCKERFILE = (DEPLOY / "Dockerfile").read_text("utf-8")
 UNIT = DEPLOY / "systemd" / "flankwise.service"
@@ -112,21 +112,21 @@ def test_the_hashes_of_the_bill_are_those_of_the_pins() -> None:
 # -- kubernetes
 
 
-@pytest.mark.parametrize("document", MANIFESTS)
+@pytest.mark.parametrize("document", MANIFESTS.values(), ids=MANIFESTS)
 def test_kubernetes_takes_the_manifest(document: dict[str, Any]) -> None:
     newest = kubernetes_validate.latest_version()
     kubernetes_validate.validate(document, newest, strict=True)
 
 
 def test_kubernetes_would_refuse_a_misspelt_manifest() -> None:
-    deployment = next(x.values[0] for x in MANIFESTS if x.values[0]["kind"] == "Deployment")
+    deployment = MANIFESTS["Deployment"]
     wrong = {**deployment, "spec": {**deployment["spec"], "replica": 2}}
     with pytest.raises(kubernetes_validate.ValidationError):
         kubernetes_validate.validate(wrong, kubernetes_validate.latest_version(), strict=True)
 
 
 def test_a_pod_has_no_rights_beyond_answering() -> None:
-    deployment = next(x.values[0] for x in MANIFESTS if x.values[0]["kind"] == "Deployment")
+    deployment = MANIFESTS["Deployment"]
     pod = deployment["spec"]["template"]["spec"]
     assert pod["automountServiceAccountToken"] is False
     assert pod["securityContext"]["runAsNonRoot"] is True
@@ -144,7 +144,7 @@ def test_a_pod_has_no_rights_beyond_answering() -> None:
 
 
 def test_every_label_that_selects_is_carried_by_the_pods() -> None:
-    by_kind = {x.values[0]["kind"]: x.values[0] for x in MANIFESTS}
+    by_kind = MANIFESTS
     labels = by_kind["Deployment"]["spec"]["template"]["metadata"]["labels"].items()
     assert by_kind["Deployment"]["spec"]["selector"]["matchLabels"].items() <= labels
     assert by_kind["Service"]["spec"]["selector"].items() <= labels

@@ -45,6 +45,6 @@ def bounded(examples: int) -> settings:
     )
 
 
-def ask(case: Case) -> None:
+def ask(case: Case[Any]) -> None:
     """Send one request and hold the reply to everything the contract promises."""
     case.call_and_validate(app=application(), base_url="http://localhost", excluded_checks=NOT_OURS)

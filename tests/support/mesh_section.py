@@ -150,7 +150,8 @@ def narrowed(
     turns = max((turns_in_contact(stand, r, step) for r in radii), key=len)
     coarse, tooth = tooth_solid(stand, 180), tooth_solid(stand, facets, pieces)
     table = np.array([one_reach(coarse, stand, t, radii) for t in turns])
-    best, at = table.max(axis=0), turns[table.argmax(axis=0)]
+    best: NDArray[np.float64] = table.max(axis=0)
+    at = turns[table.argmax(axis=0)]
     for _ in range(levels):
         for n, radius in enumerate(radii):
             for side in (0, 1):

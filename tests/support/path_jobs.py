@@ -23,7 +23,7 @@ EXTERNAL = replace(
 
 
 @st.composite
-def helices(draw: Any, **fixed: Any) -> Helix:
+def helices(draw: Any, /, **fixed: Any) -> Helix:
     """Draw a request that can be cut, in any unit: sizes are in cutter radii times a scale."""
     cutter_radius = draw(st.floats(0.05, 20.0))
     pitch = cutter_radius * draw(st.floats(0.02, 0.5))

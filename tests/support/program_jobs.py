@@ -10,14 +10,18 @@ from typing import Any, Literal
 from hypothesis import strategies as st
 
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
+from flankwise_service.core.errors import Refusal
 from flankwise_service.core.path.request import Helix, RadialPass
 from flankwise_service.core.path.segment import Point, Segment, Sense
 from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.program.setup import WORK_OFFSETS, Operation, Setup, Tool
+from flankwise_service.core.threads.model import Side
 from flankwise_service.core.units import Unit
 
 MM = Setup("mm", 30.0, version="1.0.0")
 MILL = Tool(3, 3200.0, 3, coolant="flood")
+SIDES: tuple[Side, ...] = ("internal", "external")
+ARC_FORMS: tuple[Literal["centre", "radius"], ...] = ("centre", "centre", "radius")
 
 
 def line(begin: tuple[float, ...], end: tuple[float, ...], feed: float | None = 100.0) -> Segment:
@@ -53,7 +57,7 @@ def random_operation(rng: random.Random, unit: Unit, arc_form: str) -> Operation
     while True:
         radius = rng.uniform(1.0, 15.0)
         pitch = radius * rng.uniform(0.05, 0.4)
-        side = rng.choice(["internal", "external"])
+        side = rng.choice(SIDES)
         blank = radius * rng.uniform(1.35, 4.0)
         depth = 0.6 * pitch
         out = 1.0 if side == "internal" else -1.0
@@ -82,7 +86,7 @@ def random_operation(rng: random.Random, unit: Unit, arc_form: str) -> Operation
             helix = replace(helix, lead_in="radial", lead_out="radial")
         try:
             segments = list(thread_path(helix))
-        except Exception:
+        except Refusal:
             continue
         tool = Tool(
             rng.randint(1, 99), rng.uniform(100.0, 20000.0), rng.choice([None, 7]),
@@ -91,7 +95,7 @@ def random_operation(rng: random.Random, unit: Unit, arc_form: str) -> Operation
         )  # fmt: skip
         straight = helix.lead_in == helix.lead_out == "radial" and helix.chord_tolerance is None
         if straight and rng.random() < 0.5:
-            side_of = "left" if helix.milling == "climb" else "right"
+            side_of: Literal["left", "right"] = "left" if helix.milling == "climb" else "right"
             tool = replace(tool, radius_offset=rng.randint(1, 99), radius_side=side_of)
         return Operation(tool, segments, rng.choice(["", "thread"]))
 
@@ -99,7 +103,7 @@ def random_operation(rng: random.Random, unit: Unit, arc_form: str) -> Operation
 def random_job(rng: random.Random) -> tuple[Setup, list[Operation]]:
     """Return a random setup with one to three operations."""
     unit: Unit = rng.choice(["in", "mm"])
-    arc_form = rng.choice(["centre", "centre", "radius"])
+    arc_form = rng.choice(ARC_FORMS)
     setup = Setup(
         unit, 60.0 if unit == "mm" else 3.0, rng.choice(WORK_OFFSETS),
         rng.choice(["G20 G21", "G70 G71"]),

@@ -75,7 +75,10 @@ def inside(root: ET.Element) -> None:
 
 def places(node: ET.Element) -> list[Spot]:
     """Return the places that an element names."""
-    get = lambda name: float(node.get(name) or 0)  # noqa: E731
+
+    def get(name: str) -> float:
+        return float(node.get(name) or 0)
+
     if node.get("points"):
         return [(float(x), float(y)) for x, y in
                 (pair.split(",") for pair in (node.get("points") or "").split())]  # fmt: skip

@@ -30,7 +30,7 @@ def many() -> FlaskClient:
 def ask(client: FlaskClient, *items: Any) -> dict[str, Any]:
     reply = client.post("/v1/batch", json={"items": list(items)})
     assert reply.status_code == 200
-    told: dict[str, Any] = reply.json
+    told: dict[str, Any] = reply.get_json()
     return told
 
 

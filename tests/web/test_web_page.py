@@ -17,7 +17,7 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from flankwise_service.config import Settings
-from flankwise_service.web import page, page_plan
+from flankwise_service.web import page, page_form, page_plan
 from flankwise_service.web.app import build_app
 from flankwise_service.web.page_look import STYLE
 
@@ -239,7 +239,7 @@ def test_an_absurd_correction_is_refused(web: FlaskClient) -> None:
 
 def test_a_form_typed_in_plans_what_the_service_plans(web: FlaskClient) -> None:
     document = json.loads(PORT)
-    typed = dict(page_plan.typed_from(document))
+    typed = dict(page_form.typed_from(document))
     typed["thread/length"] = "16.0"
     reply = web.post("/plan", data=typed)
     assert reply.status_code == 200
@@ -254,8 +254,8 @@ def test_a_form_typed_in_plans_what_the_service_plans(web: FlaskClient) -> None:
 @pytest.mark.parametrize("text", [ADAPTER, PORT], ids=["in", "mm"])
 def test_form_and_document_are_the_same_job(text: str) -> None:
     document = json.loads(text)
-    typed = page.Typed(page_plan.typed_from(document))
-    assert page_plan.read(page_plan.JOB, typed) == document
+    typed = page.Typed(page_form.typed_from(document))
+    assert page_form.read(page_plan.JOB, typed) == document
 
 
 def leaves(schema: Any, pointer: str = "") -> list[str]:
@@ -409,7 +409,7 @@ def test_a_refused_check_can_be_taken_on_where_it_may(web: FlaskClient) -> None:
 @pytest.mark.parametrize("path", ["/thread", "/hexagon", "/correction", "/plan"])
 def test_what_is_typed_never_becomes_markup(web: FlaskClient, path: str, text: str) -> None:
     schema = {"/thread": page.THREAD, "/hexagon": page.HEXAGON, "/correction": page.CORRECTION,
-              "/plan": page.JOB}[path]  # fmt: skip
+              "/plan": page_plan.JOB}[path]  # fmt: skip
     typed = {pointer[1:]: text for pointer in leaves(schema)} | {text: text}
     replies = [web.get(path, query_string={name: text}) for name in [*list(typed)[:3], text]]
     if path == "/plan":

@@ -14,7 +14,7 @@ from flankwise_service.core.plan.job import CutterAsked, EndMill, Job, StockAske
 from flankwise_service.core.plan.result import BarPlan, GaugingPlan, PassPlan
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.tooling import lower_half_width
-from flankwise_service.core.threads.register import BY_FAMILY
+from flankwise_service.core.threads.families import BY_FAMILY
 
 
 def settled(
