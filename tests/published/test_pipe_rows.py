@@ -1,7 +1,7 @@
 """Pipe threads against published tables, cell by cell.
 
 Rows: data/pipe.csv (NPT: scan of ASME B1.20.1-1983, Table 2, and a pipe vendor's table; G: BS EN ISO
-228-1 as an open thread library transcribes it; R, Rc, Rp: memory of ISO 7-1:1994, Table 1) and
+228-1 as a chart prints it; R, Rc, Rp: memory of ISO 7-1:1994, Table 1) and
 data/pipe_more.csv (another pipe supplier's table to ASME B1.20.1).
 """
 
