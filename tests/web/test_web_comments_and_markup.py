@@ -125,10 +125,10 @@ def judge(reply: Any, usual: Any) -> None:
         for program, harmless in zip(found, programs(usual.get_json()), strict=True):
             judge_program(program, harmless)
     elif kind in ("text/html", "image/svg+xml"):
-        found, harmless = Elements(reply.text), Elements(usual.text)
-        assert not found.tags & NEVER
-        assert found.attributes == harmless.attributes
-        assert found.shape == harmless.shape, "a text made an element"
+        page, plain = Elements(reply.text), Elements(usual.text)
+        assert not page.tags & NEVER
+        assert page.attributes == plain.attributes
+        assert page.shape == plain.shape, "a text made an element"
     else:
         judge_program(reply.text, usual.text)
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Protocol
 
 from flankwise_service.core.errors import BadInput, Fault, NoSource
 from flankwise_service.core.stock.bars import Wrench, wrench
@@ -26,6 +25,7 @@ from flankwise_service.core.stock.hexagon import (
 from flankwise_service.core.stock.mass import BarMass, mass_per_length
 from flankwise_service.core.threads import limits, limits_in
 from flankwise_service.core.threads.model import Side, Span, StatedLimits
+from flankwise_service.core.threads.sized import Sized
 from flankwise_service.core.units import Unit
 
 
@@ -81,25 +81,6 @@ def hexagon_facts(
         else corner_stand_out(found.across_corners, diameter),
         wall_to_flats=None if diameter is None else wall_to_flats(found.across_flats, diameter),
     )
-
-
-class Sized(Protocol):
-    """Limits of size, in the thread's own unit or stated in another."""
-
-    @property
-    def side(self) -> Side:
-        """Return external or internal."""
-        ...
-
-    @property
-    def major_diameter(self) -> Span:
-        """Return the limits of the major diameter."""
-        ...
-
-    @property
-    def minor_diameter(self) -> Span:
-        """Return the limits of the minor diameter."""
-        ...
 
 
 def blank_span(found: Sized) -> Span:
