@@ -40,6 +40,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     OUT.mkdir(parents=True, exist_ok=True)
     machine = _machine()
     print(f"{machine['cores']} cores, load average {machine['load_before']}, {machine['python']}")
+    print(
+        f"A fixed loop took {machine['fixed_loop_ms']} ms (tenth, half, nine tenths of the tries)."
+    )
     print("Absolute rates are this machine's at this minute; ratios are what counts.")
     parts = [_run(name, options) for name in asked.parts or PARTS]
     machine["load_after"] = _load()
@@ -57,8 +60,22 @@ def _machine() -> dict[str, object]:
     return {
         "cores": os.cpu_count(), "load_before": _load(), "python": platform.python_version(),
         "system": platform.platform(), "wrk": shutil.which("wrk"), "nginx": shutil.which("nginx"),
+        "fixed_loop_ms": _fixed_loop(),
         "time": time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime()),
     }  # fmt: skip
+
+
+def _fixed_loop() -> list[float]:
+    """Return how unsteady the machine itself is: one loop, timed a few hundred times."""
+    times = []
+    for _ in range(400):
+        begun = time.perf_counter()
+        total = 0.0
+        for step in range(20_000):
+            total += step * 0.5
+        times.append((time.perf_counter() - begun) * 1e3)
+    times.sort()
+    return [round(times[place], 2) for place in (40, 200, 360)]
 
 
 def _load() -> list[float]:

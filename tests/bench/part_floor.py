@@ -1,4 +1,9 @@
-"""The service against floor servers, in turns, in the same minutes of the same machine."""
+"""The service against floor servers, in turns, in the same minutes of the same machine.
+
+Each server has one worker: with more, chance decides how the few connections spread over them, and
+that moves a rate by half. Runs are short and many, because a machine's own speed changes by the
+second.
+"""
 
 from __future__ import annotations
 
@@ -25,13 +30,9 @@ def run(options: Options) -> Part:
     """Return the ratios of rates, each of the service over its floor."""
     part = Part("floor")
     with ExitStack() as stack:
-        service = stack.enter_context(gunicorn(workers=options.workers))
-        floor = stack.enter_context(
-            gunicorn("bench.floors:build()", workers=options.workers, name="floor")
-        )
-        bare = stack.enter_context(
-            gunicorn("bench.floors:warm()", workers=options.workers, name="bare")
-        )
+        service = stack.enter_context(gunicorn(workers=1))
+        floor = stack.enter_context(gunicorn("bench.floors:build()", workers=1, name="floor"))
+        bare = stack.enter_context(gunicorn("bench.floors:warm()", workers=1, name="bare"))
         _bare_against_flask(part, options, bare, floor)
         for name, asks, path, aim in PAIRS:
             loads = _turns(
@@ -64,10 +65,10 @@ def _bare_against_flask(part: Part, options: Options, bare: Running, floor: Runn
 def _turns(options: Options, who: dict[str, tuple[Asks, Running]]) -> dict[str, list[Load]]:
     return interleaved(
         {
-            name: lambda asks=asks, server=server: wrk(asks, server, options.seconds)  # type: ignore[misc]
+            name: lambda asks=asks, server=server: wrk(asks, server, options.seconds / 2)  # type: ignore[misc]
             for name, (asks, server) in who.items()
         },
-        options.rounds,
+        2 * options.rounds - 1,
     )
 
 
