@@ -169,3 +169,16 @@ def test_room_below_a_through_hole_is_asked_for() -> None:
     assert f"leave more than {-lowest - 16:.4g} mm free below the part" in one.change
     assert one.change in found.advice
     assert check(plan(port(hole=HoleAsked(30, through=True))), "axial_budget").change == ""
+
+
+def test_a_gauge_of_two_balls_is_to_be_held_square() -> None:
+    # Between balls in opposite grooves half a pitch apart, the straight way is longer than the
+    # way square to the axis: sqrt(c^2 + (P/2)^2) against c, 0.015 mm here. Geometry.
+    found = plan(port())
+    assert found.gauging is not None
+    apart = found.gauging.aimed_reading + found.gauging.wire
+    assert math.hypot(apart, 0.75) - apart == pytest.approx(0.015, abs=5e-4)
+    assert "square to the axis: opposite grooves lie 0.75 mm" in check(found, "gauging").change
+    assert check(plan(adapter()), "gauging").change == ""
+    even = plan(port(thread=ThreadAsked("M20xPh3P1.5-6H", 16)))
+    assert check(even, "gauging").change == ""

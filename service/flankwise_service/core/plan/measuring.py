@@ -7,7 +7,7 @@ from flankwise_service.core.gauging.correction import correction_table
 from flankwise_service.core.gauging.gauges import gauges
 from flankwise_service.core.gauging.groove import groove_of
 from flankwise_service.core.gauging.limits_over import limits_over, wire_sizes
-from flankwise_service.core.gauging.over_wires import reading_over
+from flankwise_service.core.gauging.over_wires import axial_offset, reading_over
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.common import placed
 from flankwise_service.core.plan.job import Job
@@ -85,4 +85,15 @@ def gauging_check(job: Job, sizes: Sizes, found: GaugingPlan | None) -> Check:
             "gauging", "caution", f"{detail}; the uncertainty takes {share:.0%} of that", share,
             0.5, "of tolerance", "measure with a finer instrument, or use go and no-go gauges",
         )  # fmt: skip
-    return Check("gauging", "passed", detail)
+    return Check("gauging", "passed", detail, change=_hold_square(sizes, found))
+
+
+def _hold_square(sizes: Sizes, found: GaugingPlan) -> str:
+    """Return how to hold a gauge of two balls whose grooves aren't opposite one another."""
+    offset = axial_offset(groove_of(sizes.limits.basic, sizes.side))
+    if found.method != "between balls" or not offset:
+        return ""
+    return (
+        f"hold the gauge square to the axis: opposite grooves lie {offset:.4g} {sizes.unit} apart "
+        "along it, and straight from ball to ball the reading comes out too large"
+    )
