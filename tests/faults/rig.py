@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import socket
 import threading
 import time
 from collections.abc import Iterator, Mapping, Sequence
@@ -133,11 +134,17 @@ class Callers:
 class Instance:
     """One service that can be stopped and started again on its port."""
 
-    def __init__(self, *options: str, environment: Mapping[str, str] | None = None,
-                 prints_to: Path | None = None) -> None:  # fmt: skip
-        self.port = free_port()
+    def __init__(
+        self,
+        *options: str,
+        environment: Mapping[str, str] | None = None,
+        prints_to: Path | None = None,
+        door: socket.socket | None = None,
+    ) -> None:
+        self.port = free_port() if door is None else door.getsockname()[1]
         self.url = f"http://127.0.0.1:{self.port}"
-        self._options, self._environment, self._prints_to = options, environment, prints_to
+        self._options, self._environment = options, environment
+        self._prints_to, self._door = prints_to, door
         self._stack = ExitStack()
         self.server: Server | None = None
 
@@ -154,7 +161,7 @@ class Instance:
         folder = Path(self._stack.enter_context(TemporaryDirectory(prefix="flankwise-faults-")))
         self.server = self._stack.enter_context(
             gunicorn(folder, *self._options, environment=self._environment, port=self.port,
-                     prints_to=self._prints_to)
+                     prints_to=self._prints_to, door=self._door)
         )  # fmt: skip
 
     def stop(self) -> None:

@@ -70,8 +70,8 @@ def rolling_restart(shop: Floor, times: int) -> Outcome:
 
 
 def only_service_restarted(shop: Floor, times: int) -> Outcome:
-    """TERM the only service there is, and start it again: nobody else can answer meanwhile."""
-    with shop.called("SIGTERM, restart of the only one") as (outcome, callers):
+    """TERM the only service there is, and start it again: callers wait at a door held open."""
+    with shop.called("SIGTERM, the only one, door held") as (outcome, callers):
         for _ in range(times):
             shop.instances[0].stop()
             shop.instances[0].start()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import http.client
+import socket
 import sys
 import time
 from collections.abc import Iterator
@@ -54,7 +55,10 @@ def outcomes(asked: argparse.Namespace) -> Iterator[Outcome]:
         yield scenarios.proxy_reloaded(shop, times)
         yield scenarios.slow_callers(shop, 200, asked.slow_seconds)
         yield scenarios.rolling_restart(shop, times)
-    with floor(Instance(), made=made) as shop:
+    with (
+        socket.create_server(("127.0.0.1", 0), backlog=2048) as door,
+        floor(Instance(door=door), made=made) as shop,
+    ):
         yield scenarios.only_service_restarted(shop, times)
     with floor(Instance("--workers", "2", "--timeout", "4"), made=made) as shop:
         yield scenarios.worker_frozen(shop, min(times, 2))

@@ -18,6 +18,15 @@ ROOT = Path(__file__).resolve().parents[2]
 PATIENCE = 30.0
 
 
+HAND_OVER = """
+import os, sys
+os.dup2(int(sys.argv[1]), 3, inheritable=True)
+os.environ.update(LISTEN_FDS="1", LISTEN_PID=str(os.getpid()))
+os.execv(sys.argv[2], sys.argv[2:])
+"""
+"""Starts a command with socket activation's variables: sd_listen_fds(3), systemd."""
+
+
 @dataclass(frozen=True)
 class Server:
     """A running service."""
@@ -43,10 +52,12 @@ def gunicorn(
     environment: Mapping[str, str] | None = None,
     port: int | None = None,
     prints_to: Path | None = None,
+    door: socket.socket | None = None,
 ) -> Iterator[Server]:
     """Run gunicorn until the block ends; its output goes to `folder`/gunicorn.log.
 
     `port`: one to take again after a restart. `prints_to`: another place for its standard output.
+    `door`: a listening socket to hand over as systemd does, held open by who gives it.
     """
     url = f"http://127.0.0.1:{port or free_port()}"
     paths = [str(ROOT / "service"), str(ROOT / "sdk"), str(ROOT / "tests")]
@@ -56,9 +67,15 @@ def gunicorn(
         "--no-control-socket", "--bind", url.removeprefix("http://"), "--workers", "1",
         *options, application,
     ]  # fmt: skip
+    handed: tuple[int, ...] = ()
+    if door is not None:
+        handed = (door.fileno(),)
+        command = [sys.executable, "-c", HAND_OVER, str(door.fileno()), *command]
     log = folder / "gunicorn.log"
     with log.open("wb") as out, (prints_to or log).open("ab") as prints:
-        process = subprocess.Popen(command, stdout=prints, stderr=out, env=surroundings, cwd=folder)
+        process = subprocess.Popen(
+            command, stdout=prints, stderr=out, env=surroundings, cwd=folder, pass_fds=handed
+        )
     try:
         _await(url + "/readyz", process, log)
         yield Server(url, process, log)

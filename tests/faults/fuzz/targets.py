@@ -25,13 +25,17 @@ LIGHT = ("stock_hexagon", "stock_drill", "cutting_speed", "cutting_feed", "gaugi
          "program_replay", "threads_read", "path_collision")  # fmt: skip
 
 
+def _tells(refusal: Refusal) -> None:
+    assert all(fault.detail and fault.change for fault in refusal.faults)
+
+
 def designation(data: bytes) -> None:
     """A designation is read or refused; one read is spelled safely, and read again as itself."""
     text = data.decode("utf-8", "replace")
     try:
         thread = parse(text)
     except Refusal as refusal:
-        assert all(fault.detail and fault.change for fault in refusal.faults)
+        _tells(refusal)
         return
     head = next(header_lines(Setup("mm", 25.0, thread=thread), ()))
     assert COMMENT.fullmatch(head), "a designation could leave its comment"
