@@ -62,8 +62,12 @@ class NoProgram(FlankwiseError):
 class Replied(FlankwiseError):
     """The service answered with a problem."""
 
-    def __init__(self, status: int, problem: Mapping[str, Any], request_id: str | None) -> None:
+    def __init__(
+        self, status: int, problem: Mapping[str, Any], request_id: str | None, note: str = ""
+    ) -> None:
         self.status = status
+        self.note = note
+        """What the client adds, such as that the service is older than itself."""
         self.code: str = str(problem.get("code", ""))
         self.title: str = str(problem.get("title", ""))
         self.detail: str = str(problem.get("detail", ""))
@@ -83,10 +87,11 @@ class Replied(FlankwiseError):
         else:
             said = self.detail or self.title or f"HTTP status {self.status}"
         request = f" [request {self.request_id}]" if self.request_id else ""
+        request = f" ({self.note}){request}" if self.note else request
         return f"{self.title}: {said}{request}" if self.title else f"{said}{request}"
 
     def __reduce__(self) -> tuple[Any, ...]:
-        return type(self), (self.status, self.raw, self.request_id)
+        return type(self), (self.status, self.raw, self.request_id, self.note)
 
 
 class Refused(Replied):
@@ -109,7 +114,9 @@ class ServiceFault(Replied):
     """The service itself failed; quote the request id when you ask about it."""
 
 
-def of_reply(status: int, problem: Mapping[str, Any], request_id: str | None) -> Replied:
+def of_reply(
+    status: int, problem: Mapping[str, Any], request_id: str | None, note: str = ""
+) -> Replied:
     """Return the error for a reply with this status.
 
     >>> of_reply(422, {"title": "No", "code": "impossible"}, None).code
@@ -124,7 +131,7 @@ def of_reply(status: int, problem: Mapping[str, Any], request_id: str | None) ->
         kind = Unavailable
     elif status >= 500:
         kind = ServiceFault
-    return kind(status, problem, request_id)
+    return kind(status, problem, request_id, note)
 
 
 def _fault(item: Mapping[str, Any]) -> Fault:

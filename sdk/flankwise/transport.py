@@ -163,7 +163,8 @@ class Transport:
             except ValueError:
                 problem = None
         if isinstance(problem, dict) and "status" in problem:
-            return of_reply(reply.status_code, problem, request_id)
+            note = _note(reply.headers.get("Service-Version"))
+            return of_reply(reply.status_code, problem, request_id, note)
         if reply.status_code in (401, 403, *RETRIED):  # a proxy on the way may answer these
             return of_reply(reply.status_code, {"title": reply.reason or ""}, request_id)
         return Incompatible(
@@ -224,6 +225,20 @@ def _settings(
             base_url, dict(proxies or {}), None, verify, cert
         )
     return {name: found[name] for name in ("proxies", "verify", "cert")}
+
+
+def _note(told: str | None) -> str:
+    """Say so where a path or a field may be unknown because the service is older than we are."""
+    if told is None or not _older(told, __version__):
+        return ""
+    return f"the service is {told}, older than this client, {__version__}"
+
+
+def _older(told: str, ours: str) -> bool:
+    try:
+        return [int(part) for part in told.split(".")] < [int(part) for part in ours.split(".")]
+    except ValueError:
+        return False
 
 
 def _check_version(reply: requests.Response) -> None:

@@ -183,21 +183,68 @@ def test_the_packages_names_are_all_there() -> None:
         flankwise.nothing_like_it  # noqa: B018
 
 
-def test_the_sdk_is_typed_for_its_callers(tmp_path: Path) -> None:
-    script = tmp_path / "caller.py"
-    script.write_text(
-        "import flankwise\n"
-        "with flankwise.Client('http://a') as shop:\n"
-        "    limits = shop.threads_limits('M8-6g', unit='mm')\n"
-        "    reveal_type(limits.pitch_diameter.max)\n"
+CALLER = """
+import json
+from collections.abc import Iterator
+import flankwise
+from flankwise.results import PlanReply, RequestReply, SegmentReply
+from flankwise.testing import FakeService
+
+def done(count: int) -> None: ...
+
+with flankwise.Client("http://a", token="t", timeout=3.0, verify="/ca.pem") as shop:
+    limits = shop.threads_limits("M8-6g", unit="mm")
+    reveal_type(limits.pitch_diameter.max)
+    plan = shop.plan(
+        unit="mm", thread={"designation": "M8-6g", "length": 8}, boss={"depth": 10},
+        stock={"material": "303", "shape": "round"},
     )
-    done = subprocess.run(
-        [sys.executable, "-m", "mypy", "--strict", "--cache-dir", str(tmp_path / "cache"), str(script)],
+    reveal_type(plan.program)
+    again = shop.plan(**plan.job)
+    drawn: str = shop.plan_drawing(**plan.job, view="section")
+    items = [{"operation": "plan", "request": dict(plan.job)}]
+    told: Iterator[RequestReply] = shop.batch_stream([
+        {"operation": "plan", "request": dict(plan.job)}], progress=done)
+    pieces: Iterator[SegmentReply] = shop.path_helix_segments(progress=done, unit="mm")
+    table: str = flankwise.to_csv([limits, again.limits])
+    print(plan.save_program("a.nc").name, json.dumps(plan.to_dict()))
+try:
+    pass
+except flankwise.Refused as error:
+    for fault in error.faults:
+        print(fault.pointer, fault.change)
+with FakeService() as service:
+    service.busy()
+"""
+WRONG = {
+    'shop.threads_limits("M8-6g")': "Missing named argument",
+    'shop.threads_limits("M8-6g", unit="cm")': "incompatible type",
+    "shop.livez().stat": "has no attribute",
+    'shop.plan(unit="mm", thread={"designation": "M8"}, stock={"material": "303"})': "Missing key",
+}
+
+
+def typed(folder: Path, text: str) -> subprocess.CompletedProcess[str]:
+    (folder / "caller.py").write_text(text)
+    return subprocess.run(
+        [sys.executable, "-m", "mypy", "--strict", "--cache-dir", str(folder / "cache"), "caller.py"],
         env={**os.environ, "MYPYPATH": str(ROOT / "sdk")},
-        capture_output=True, text=True, timeout=240, check=False, cwd=tmp_path,
+        capture_output=True, text=True, timeout=240, check=False, cwd=folder,
     )  # fmt: skip
-    assert 'Revealed type is "float | None"' in done.stdout, done.stdout + done.stderr
+
+
+def test_the_sdk_is_typed_for_its_callers(tmp_path: Path) -> None:
+    done = typed(tmp_path, CALLER)
     assert done.returncode == 0, done.stdout
+    assert 'Revealed type is "float | None"' in done.stdout
+    assert 'Revealed type is "flankwise.results.ProgramReply | None"' in done.stdout
+    lines = ["import flankwise", "shop = flankwise.Client()", *WRONG]
+    done = typed(tmp_path, "\n".join(lines) + "\n")
+    for number, told in enumerate(WRONG.values(), 3):
+        assert any(
+            line.startswith(f"caller.py:{number}: ") and told in line
+            for line in done.stdout.splitlines()
+        ), (number, done.stdout)
 
 
 def test_options_of_all_commands_stand_before_or_behind(server: Server) -> None:

@@ -348,3 +348,26 @@ def test_a_transport_is_a_context(service: responses.RequestsMock) -> None:
     service.get(f"{URL}/x", json={}, headers=OURS)
     with Transport(URL) as transport:
         assert transport.get_json("/x", {}) == {}
+
+
+@pytest.mark.parametrize("status", [404, 422])
+def test_an_older_service_is_named_where_it_may_be_the_cause(
+    service: responses.RequestsMock, status: int
+) -> None:
+    told = PROBLEM | {"status": status}
+    for version in ("0.9.3", flankwise.__version__, "odd"):
+        service.post(
+            f"{URL}/x", json=told, status=status, headers=OURS | {"Service-Version": version}
+        )
+    notes = []
+    for _ in range(3):
+        with pytest.raises(Replied) as caught:
+            Transport(URL).post_json("/x", {})
+        notes.append(caught.value.note)
+        assert (caught.value.note or "[request") in str(caught.value)
+        assert str(pickle.loads(pickle.dumps(caught.value))) == str(caught.value)
+    assert notes == [
+        f"the service is 0.9.3, older than this client, {flankwise.__version__}",
+        "",
+        "",
+    ]

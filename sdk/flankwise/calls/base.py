@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Literal, Protocol, TypeVar
 
+from flankwise import __version__
 from flankwise.errors import Incompatible
 from flankwise.transport import Transport
 
@@ -63,7 +64,8 @@ def build(kind: type[ReplyT], raw: Any) -> ReplyT:
         result: ReplyT = kind.of(raw)
     except (KeyError, TypeError) as error:
         raise Incompatible(
-            f"the reply isn't the {kind.__name__} this client knows: {error!r}"
+            f"the reply isn't the {kind.__name__} that this client, {__version__}, knows "
+            f"({error!r}); the service may be older"
         ) from error
     return result
 

@@ -25,6 +25,11 @@ class BatchCalls(Calls):
 
         A request that is refused has a `problem` and keeps no other from its `reply`; the whole
         is `Refused` only where a request has no operation, or there are none or too many.
+
+        >>> read = {"designation": "M16xPh3P1.5-6H", "unit": "mm"}
+        >>> told = shop.batch([{"operation": "threads_read", "request": read}] * 2)
+        >>> told.count, told.results[1].reply["pitch"]
+        (2, 1.5)
         """
         return self._post("/v1/batch", RequestBatchReply, items=items)
 
@@ -35,6 +40,10 @@ class BatchCalls(Calls):
         """Yield what came of each of any number of requests, sent `size` at a time.
 
         `progress` is called with the number done so far, after each batch.
+
+        >>> items = [{"operation": "livez", "request": {}}] * 0
+        >>> list(shop.batch_each(items))
+        []
         """
         waiting, done = iter(items), 0
         while chunk := list(islice(waiting, size)):
@@ -50,6 +59,11 @@ class BatchCalls(Calls):
         """Yield what came of each of any number of requests, in one call and constant memory.
 
         Raises `Unreachable` where the reply ends before its summary: then some may be missing.
+
+        >>> read = {"designation": "M16xPh3P1.5-6H", "unit": "mm"}
+        >>> items = [{"operation": "threads_read", "request": read, "key": "a"}]
+        >>> [told.key for told in shop.batch_stream(items)]
+        ['a']
         """
         with SpooledTemporaryFile(IN_MEMORY) as spooled:
             file = cast("IO[bytes]", spooled)

@@ -28,7 +28,11 @@ class CuttingCalls(Calls):
     """Materials, spindle speed, feed on arcs, passes, load, time and cost."""
 
     def cutting_materials(self, search: str = "", *, group: Group | None = None) -> MaterialsReply:
-        """Return the work materials that a search finds, each figure with its source."""
+        """Return the work materials that a search finds, each figure with its source.
+
+        >>> shop.cutting_materials("1.4305").total
+        1
+        """
         return self._get("/v1/cutting/materials", MaterialsReply, search=search, group=group)
 
     def cutting_speed(
@@ -43,7 +47,13 @@ class CuttingCalls(Calls):
         least_speed: float = 0.0,
         greatest_speed: float = 200_000.0,
     ) -> SpeedReply:
-        """Return the spindle speed for a surface speed (ft/min or m/min), or for a material."""
+        """Return the spindle speed for a surface speed (ft/min or m/min), or for a material.
+
+        >>> round(
+        ...     shop.cutting_speed(unit="in", diameter=0.5, surface_speed=300).spindle.wanted, 6
+        ... )
+        2291.831181
+        """
         return self._post(
             "/v1/cutting/speed",
             SpeedReply,
@@ -71,7 +81,24 @@ class CuttingCalls(Calls):
         greatest_feed: float | None = None,
         acceleration: float | None = None,
     ) -> FeedReply:
-        """Return the feed at edge, tool centre and along the helix; `path_feed` is programmed."""
+        """Return the feed at edge, tool centre and along the helix; `path_feed` is programmed.
+
+        >>> round(
+        ...     shop.cutting_feed(
+        ...         unit="mm",
+        ...         side="internal",
+        ...         diameter_cut=50,
+        ...         cutter_diameter=20,
+        ...         speed=2000,
+        ...         flutes=4,
+        ...         feed_per_tooth=0.1,
+        ...         lead=1.5,
+        ...         acceleration=2000,
+        ...     ).arc.path_feed,
+        ...     6,
+        ... )
+        480.060789
+        """
         return self._post(
             "/v1/cutting/feed",
             FeedReply,
@@ -101,7 +128,16 @@ class CuttingCalls(Calls):
         greatest_area: float | None = None,
         spring_passes: int = 0,
     ) -> PassesReply:
-        """Return the radial passes of a groove, by equal chip area or in equal steps."""
+        """Return the radial passes of a groove, by equal chip area or in equal steps.
+
+        >>> round(
+        ...     shop.cutting_passes(
+        ...         unit="mm", depth=0.65, tip_width=0.15, passes=3, spring_passes=1
+        ...     ).groove_area,
+        ...     6,
+        ... )
+        0.34143
+        """
         return self._post(
             "/v1/cutting/passes",
             PassesReply,
@@ -145,6 +181,10 @@ class CuttingCalls(Calls):
 
         The material by designation, or `kc11_n_per_mm2` and `mc`. With a pitch diameter tolerance
         and no `passes`, the passes follow from the stiffness of the cutter.
+
+        >>> asked = service.good_requests("cutting_load")["passes by stiffness"]
+        >>> shop.cutting_load(**asked).kc11_n_per_mm2.value
+        700.0
         """
         return self._post(
             "/v1/cutting/load",
@@ -187,6 +227,10 @@ class CuttingCalls(Calls):
         """Return the time of one part from moves, or from segments of a path, and its cost.
 
         The segments of a path's reply go in as they came.
+
+        >>> asked = service.good_requests("cutting_time")["moves and a batch"]
+        >>> round(shop.cutting_time(**asked).time.cutting_s, 6)
+        4.001667
         """
         return self._post(
             "/v1/cutting/time",

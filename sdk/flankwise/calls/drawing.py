@@ -25,7 +25,11 @@ class DrawingCalls(Calls):
         cut: SectionCutAsk | None = None,
         pitch_diameter_cut: float | None = None,
     ) -> Drawing:
-        """Return the axial section of a thread with its limits and, if given, the groove as cut."""
+        """Return the axial section of a thread with its limits and, if given, the groove as cut.
+
+        >>> shop.drawing_section(designation="7/8-14 UNF-2A", unit="in")[:4]
+        '<svg'
+        """
         drawn = self._post_text(
             "/v1/drawing/section",
             SVG,
@@ -53,7 +57,12 @@ class DrawingCalls(Calls):
         centre: Sequence[float] | None = None,
         name: str | None = None,
     ) -> Drawing:
-        """Return the tool path from above and from the side."""
+        """Return the tool path from above and from the side.
+
+        >>> asked = service.good_requests("drawing_path")["a thread in a hole"]
+        >>> shop.drawing_path(**asked)[:4]
+        '<svg'
+        """
         drawn = self._post_text(
             "/v1/drawing/path",
             SVG,
@@ -84,7 +93,20 @@ class DrawingCalls(Calls):
         depth: float | None = None,
         name: str | None = None,
     ) -> Drawing:
-        """Return the hexagon bar with its boss or hole, from above and from the side."""
+        """Return the hexagon bar with its boss or hole, from above and from the side.
+
+        >>> shop.drawing_hexagon(
+        ...     unit="in",
+        ...     side="external",
+        ...     diameter=0.872,
+        ...     length=0.875,
+        ...     depth=1.05,
+        ...     across_flats=1.25,
+        ...     thread_diameter=0.79,
+        ...     name="7/8-14 UNF-2A",
+        ... )[:4]
+        '<svg'
+        """
         drawn = self._post_text(
             "/v1/drawing/hexagon",
             SVG,
@@ -119,7 +141,23 @@ class DrawingCalls(Calls):
         centre: Sequence[float] | None = None,
         name: str | None = None,
     ) -> Drawing:
-        """Return the setup at the machine: zero point, heights, tool and cautions."""
+        """Return the setup at the machine: zero point, heights, tool and cautions.
+
+        >>> shop.drawing_setup(
+        ...     unit="in",
+        ...     side="external",
+        ...     diameter=0.872,
+        ...     length=0.875,
+        ...     depth=1.05,
+        ...     across_flats=1.25,
+        ...     cutter_diameter=0.37,
+        ...     safe_height=1.0,
+        ...     clearance_height=0.1,
+        ...     tip_to_tooth=0.03,
+        ...     name="7/8-14 UNF-2A",
+        ... )[:4]
+        '<svg'
+        """
         drawn = self._post_text(
             "/v1/drawing/setup",
             SVG,

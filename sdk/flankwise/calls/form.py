@@ -43,6 +43,12 @@ class FormCalls(Calls):
         """Return the axial section that `tooth` leaves, and its measures.
 
         `pitch_diameter` gives its limits; with them the reply tells shares of the tolerance.
+
+        >>> asked = service.good_requests("form_section")[
+        ...     "Acme, three starts, roughed then finished, in inches"
+        ... ]
+        >>> round(shop.form_section(**asked).section.pitch_diameter, 6)
+        0.748296
         """
         return self._post(
             "/v1/form/section",
@@ -80,6 +86,26 @@ class FormCalls(Calls):
         """Return the centre path that lands the pitch diameter on `aim`, from the form really cut.
 
         `aim` counts from 0, the least pitch diameter, to 1, the greatest.
+
+        >>> round(
+        ...     shop.form_correction(
+        ...         unit="in",
+        ...         designation="7/8-14 UNF-2A",
+        ...         aim=0.333,
+        ...         cutter={
+        ...             "diameter": 0.5,
+        ...             "flutes": 4,
+        ...             "tooth": {
+        ...                 "flank_angle_upper": 30,
+        ...                 "flank_angle_lower": 30,
+        ...                 "tip_width": 0.012,
+        ...                 "depth": 0.06,
+        ...             },
+        ...         },
+        ...     ).correction.centre_radius,
+        ...     6,
+        ... )
+        0.641331
         """
         return self._post(
             "/v1/form/correction",
@@ -106,7 +132,14 @@ class FormCalls(Calls):
         share: float = 0.25,
         clearance: float = 0.0,
     ) -> FormCuttersReply:
-        """Return the cutters at hand, best first, and the greatest there may be for a hole."""
+        """Return the cutters at hand, best first, and the greatest there may be for a hole.
+
+        >>> asked = service.good_requests("form_cutters")[
+        ...     "An external thread has no hole to limit the cutter"
+        ... ]
+        >>> shop.form_cutters(**asked).crest_diameter
+        7.866
+        """
         return self._post(
             "/v1/form/cutters",
             FormCuttersReply,
@@ -131,7 +164,22 @@ class FormCalls(Calls):
         uncertainty: float,
         diameter_per_depth: float = 2.0,
     ) -> FormOffsetReply:
-        """Return the radius offset to set next, from all sizes measured so far, oldest first."""
+        """Return the radius offset to set next, from all sizes measured so far, oldest first.
+
+        >>> round(
+        ...     shop.form_offset(
+        ...         unit="mm",
+        ...         side="internal",
+        ...         pitch=1.25,
+        ...         aim=7.268,
+        ...         uncertainty=0.002,
+        ...         diameter_per_depth=1.92,
+        ...         measurements=[{"size": 7.25}],
+        ...     ).radius_offset,
+        ...     6,
+        ... )
+        -0.009375
+        """
         return self._post(
             "/v1/form/offset",
             FormOffsetReply,

@@ -32,7 +32,11 @@ class GaugingCalls(Calls):
     def gauging_wires(
         self, designation: str, *, unit: Unit, side: Side | None = None
     ) -> WiresReply:
-        """Return the best, least and greatest wire (or ball) for a thread."""
+        """Return the best, least and greatest wire (or ball) for a thread.
+
+        >>> round(shop.gauging_wires("M20x1.5-6H", unit="mm").best, 6)
+        0.866025
+        """
         return self._get(
             "/v1/gauging/wires", WiresReply, designation=designation, unit=unit, side=side
         )
@@ -47,7 +51,16 @@ class GaugingCalls(Calls):
         side: Side | None = None,
         line: Line = "square to the axis",
     ) -> OverWiresReply:
-        """Return the best of the wires at hand and the limits of the reading over it. Exact."""
+        """Return the best of the wires at hand and the limits of the reading over it. Exact.
+
+        >>> round(
+        ...     shop.gauging_over_wires(
+        ...         "M20x1.5-6H", unit="mm", wires=[0.866], method="between balls"
+        ...     ).limits.max.reading,
+        ...     6,
+        ... )
+        17.916628
+        """
         return self._post(
             "/v1/gauging/over-wires",
             OverWiresReply,
@@ -73,7 +86,23 @@ class GaugingCalls(Calls):
         starts: int = 1,
         line: Line = "square to the axis",
     ) -> OverReadingReply:
-        """Return what a gauge reads in a groove of given size, exact and by the handbook."""
+        """Return what a gauge reads in a groove of given size, exact and by the handbook.
+
+        >>> round(
+        ...     shop.gauging_reading(
+        ...         unit="mm",
+        ...         pitch=3,
+        ...         flank_angle_upper=7,
+        ...         flank_angle_lower=45,
+        ...         side="external",
+        ...         wire=1.6,
+        ...         method="three wires",
+        ...         pitch_diameter=30,
+        ...     ).reading,
+        ...     6,
+        ... )
+        32.380285
+        """
         return self._post(
             "/v1/gauging/reading",
             OverReadingReply,
@@ -106,7 +135,26 @@ class GaugingCalls(Calls):
         starts: int = 1,
         line: Line = "square to the axis",
     ) -> MeasuredOverReply:
-        """Return the pitch diameter a reading stands for, with its uncertainty."""
+        """Return the pitch diameter a reading stands for, with its uncertainty.
+
+        >>> round(
+        ...     shop.gauging_pitch_diameter(
+        ...         unit="in",
+        ...         pitch=0.2,
+        ...         starts=2,
+        ...         flank_angle_upper=14.5,
+        ...         flank_angle_lower=14.5,
+        ...         side="external",
+        ...         wire=0.1033,
+        ...         method="three wires",
+        ...         reading=1.0298,
+        ...         reading_uncertainty=0.0001,
+        ...         wire_uncertainty=2e-05,
+        ...     ).measured.pitch_diameter,
+        ...     6,
+        ... )
+        0.89686
+        """
         return self._post(
             "/v1/gauging/pitch-diameter",
             MeasuredOverReply,
@@ -144,6 +192,16 @@ class GaugingCalls(Calls):
         """Return pitch diameter, verdict and radius offset change from one reading.
 
         A reading so far off that it must be a wrong wire, thread or tool is `Refused`.
+
+        >>> shop.gauging_inspection(
+        ...     "7/8-14 UNF-2A",
+        ...     unit="in",
+        ...     wire=0.04,
+        ...     method="three wires",
+        ...     reading_uncertainty=0.0001,
+        ...     reading=0.8877,
+        ... ).correction.words
+        'make the radius offset smaller by 0.0026 in'
         """
         return self._post(
             "/v1/gauging/inspection",
@@ -173,7 +231,13 @@ class GaugingCalls(Calls):
         aim: float | None = None,
         diameter_per_radius: float = 2.0,
     ) -> OffsetCorrectionReply:
-        """Return the radius offset change that brings a measured pitch diameter to its aim."""
+        """Return the radius offset change that brings a measured pitch diameter to its aim.
+
+        >>> shop.gauging_correction(
+        ...     "M20x1.5-6H", unit="mm", pitch_diameter=19.0, uncertainty=0.005
+        ... ).words
+        'make the radius offset smaller by 0.061 mm'
+        """
         return self._post(
             "/v1/gauging/correction",
             OffsetCorrectionReply,
@@ -197,7 +261,20 @@ class GaugingCalls(Calls):
         side: Side | None = None,
         aim: float | None = None,
     ) -> OffsetResponseReply:
-        """Return how the thread answered a change of the radius offset, and the next change."""
+        """Return how the thread answered a change of the radius offset, and the next change.
+
+        >>> round(
+        ...     shop.gauging_response(
+        ...         "7/8-14 UNF-2A",
+        ...         unit="in",
+        ...         before={"pitch_diameter": 0.829, "uncertainty": 0.0001},
+        ...         after={"pitch_diameter": 0.826, "uncertainty": 0.0001},
+        ...         changed_by=-0.0018,
+        ...     ).diameter_per_radius,
+        ...     6,
+        ... )
+        1.666667
+        """
         return self._post(
             "/v1/gauging/response",
             OffsetResponseReply,
@@ -223,7 +300,13 @@ class GaugingCalls(Calls):
         rows: int = 11,
         diameter_per_radius: float = 2.0,
     ) -> CorrectionTableReply:
-        """Return the table of readings and offset changes to lay beside the machine."""
+        """Return the table of readings and offset changes to lay beside the machine.
+
+        >>> shop.gauging_correction_table(
+        ...     "7/8-14 UNF-2A", unit="in", wire=0.04, method="three wires", rows=7
+        ... ).wire
+        0.04
+        """
         return self._post(
             "/v1/gauging/correction-table",
             CorrectionTableReply,
@@ -246,7 +329,18 @@ class GaugingCalls(Calls):
         measurements: Sequence[MeasuredSizeAsk],
         side: Side | None = None,
     ) -> NarrowReply:
-        """Return where the pitch diameter lies when every measurement of it holds."""
+        """Return where the pitch diameter lies when every measurement of it holds.
+
+        >>> shop.gauging_narrow(
+        ...     "7/8-14 UNF-2A",
+        ...     unit="in",
+        ...     measurements=[
+        ...         {"pitch_diameter": 0.8243, "uncertainty": 0.0003},
+        ...         {"pitch_diameter": 0.8247, "uncertainty": 0.0002},
+        ...     ],
+        ... ).measured.pitch_diameter
+        0.82455
+        """
         return self._post(
             "/v1/gauging/narrow",
             NarrowReply,
@@ -267,7 +361,21 @@ class GaugingCalls(Calls):
         wires: Sequence[float],
         starts: int = 1,
     ) -> FlankAngleReply:
-        """Return the flank angle at which readings over two sizes of wire agree."""
+        """Return the flank angle at which readings over two sizes of wire agree.
+
+        >>> round(
+        ...     shop.gauging_flank_angle(
+        ...         unit="in",
+        ...         pitch=0.07142857142857142,
+        ...         side="external",
+        ...         method="three wires",
+        ...         readings=[0.874, 0.9044],
+        ...         wires=[0.037, 0.047],
+        ...     ).flank_angle,
+        ...     6,
+        ... )
+        29.360881
+        """
         return self._post(
             "/v1/gauging/flank-angle",
             FlankAngleReply,
@@ -283,7 +391,11 @@ class GaugingCalls(Calls):
     def gauging_gauges(
         self, designation: str, *, unit: Unit, side: Side | None = None
     ) -> GaugesReply:
-        """Return go and no-go gauges of a thread, without the gauge maker's tolerance."""
+        """Return go and no-go gauges of a thread, without the gauge maker's tolerance.
+
+        >>> shop.gauging_gauges("M20x1.5-6H", unit="mm").gauges[0].pitch_diameter
+        19.026
+        """
         return self._get(
             "/v1/gauging/gauges", GaugesReply, designation=designation, unit=unit, side=side
         )

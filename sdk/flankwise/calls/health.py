@@ -14,15 +14,28 @@ class HealthCalls(Calls):
     """Is the service there, and what does it speak?"""
 
     def livez(self) -> HealthReply:
-        """Return that the service is alive."""
+        """Return that the service is alive.
+
+        >>> shop.livez().status
+        'alive'
+        """
         return self._get("/livez", HealthReply)
 
     def readyz(self) -> HealthReply:
-        """Return that the service may be sent requests."""
+        """Return that the service may be sent requests.
+
+        >>> shop.readyz().status
+        'ready'
+        """
         return self._get("/readyz", HealthReply)
 
     def contract(self) -> dict[str, Any]:
-        """Return the contract (OpenAPI 3.1) that the service speaks."""
+        """Return the contract (OpenAPI 3.1) that the service speaks.
+
+        >>> service.reply("contract", ..., {"openapi": "3.1.0"})
+        >>> shop.contract()["openapi"]
+        '3.1.0'
+        """
         contract: dict[str, Any] = self._transport.get_json("/openapi.json", {})
         return contract
 
@@ -44,5 +57,10 @@ class HealthCalls(Calls):
                 return
 
     def metrics(self) -> str:
-        """Return the service's counts in Prometheus' text format."""
+        """Return the service's counts in Prometheus' text format.
+
+        >>> service.reply("metrics", ..., "flankwise_requests_total 3.0")
+        >>> shop.metrics()
+        'flankwise_requests_total 3.0'
+        """
         return self._get_text("/metrics", "text/plain")

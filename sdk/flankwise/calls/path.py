@@ -64,6 +64,10 @@ class PathCalls(Calls):
         """Return the whole path of a thread, with turns, direction and totals.
 
         For very long paths see `path_helix_segments`, which never holds more than a line.
+
+        >>> asked = service.good_requests("path_helix")["one turn for each block of rows"]
+        >>> shop.path_helix(**asked).thread_turns
+        12.0
         """
         return self._post(
             "/v1/path/helix",
@@ -128,7 +132,26 @@ class PathCalls(Calls):
         boss: BossMillingAsk | None = None,
         bore: BoreMillingAsk | None = None,
     ) -> BlankPathReply:
-        """Return the path that mills a boss or bores a hole; give one of them."""
+        """Return the path that mills a boss or bores a hole; give one of them.
+
+        >>> round(
+        ...     shop.path_blank(
+        ...         unit="mm",
+        ...         bore={
+        ...             "diameter": 18.45,
+        ...             "depth": 5,
+        ...             "cutter_diameter": 10,
+        ...             "edge_feed": 600,
+        ...             "depth_per_turn": 1,
+        ...             "clearance": 0.5,
+        ...             "clearance_height": 5,
+        ...             "greatest_ramp_angle": 5,
+        ...         },
+        ...     ).ramp_angle,
+        ...     6,
+        ... )
+        2.157301
+        """
         return self._post("/v1/path/blank", BlankPathReply, unit=unit, boss=boss, bore=bore)
 
     def path_collision(
@@ -142,7 +165,12 @@ class PathCalls(Calls):
         cut: Literal["thread", "blank"] = "thread",
         least_clearance: float = 0.0,
     ) -> PathCollisionReply:
-        """Return how near the tool comes to the stock: for a thread, or for segments and cutter."""
+        """Return how near the tool comes to the stock: for a thread, or for segments and cutter.
+
+        >>> asked = service.good_requests("path_collision")["one move beside the bar"]
+        >>> shop.path_collision(**asked).clear
+        True
+        """
         return self._post(
             "/v1/path/collision",
             PathCollisionReply,

@@ -52,6 +52,10 @@ class PlanCalls(Calls):
         """Return the whole job worked out; its `program` is None when a check refuses it.
 
         Raises `Refused` when no plan can be made at all, with every fault and what to change.
+
+        >>> asked = service.good_requests("plan")["cutter, end mill and bar left to the plan"]
+        >>> shop.plan(**asked).verdict
+        'ready'
         """
         return self._post(
             "/v1/plan",
@@ -105,7 +109,12 @@ class PlanCalls(Calls):
         accept: Sequence[str] | None = None,
         made_by: str | None = None,
     ) -> Drawing:
-        """Return one drawing of a plan as SVG text."""
+        """Return one drawing of a plan as SVG text.
+
+        >>> asked = service.good_requests("plan_drawing")["the path"]
+        >>> shop.plan_drawing(**asked)[:4]
+        '<svg'
+        """
         drawn = self._post_text(
             "/v1/plan/drawing",
             "image/svg+xml",
@@ -149,7 +158,12 @@ class PlanCalls(Calls):
         accept: Sequence[str] | None = None,
         made_by: str | None = None,
     ) -> Sheet:
-        """Return the printable sheet of the plan as one HTML page."""
+        """Return the printable sheet of the plan as one HTML page.
+
+        >>> asked = service.good_requests("plan_sheet")["sheet as a page"]
+        >>> shop.plan_sheet(**asked)[:15]
+        '<!doctype html>'
+        """
         page = self._post_text(
             "/v1/plan/sheet",
             "text/html",
@@ -193,7 +207,12 @@ class PlanCalls(Calls):
         accept: Sequence[str] | None = None,
         made_by: str | None = None,
     ) -> PlanCuttersReply:
-        """Return the cutters ranked by the whole plan each would give."""
+        """Return the cutters ranked by the whole plan each would give.
+
+        >>> asked = service.good_requests("plan_cutters")["three at hand"]
+        >>> shop.plan_cutters(**asked).cutters[0].name
+        'small'
+        """
         return self._post(
             "/v1/plan/cutters",
             PlanCuttersReply,

@@ -22,6 +22,12 @@ class ProgramCalls(Calls):
         """Return the program of the operations, proved equal to their paths.
 
         Prove it out in air first; the machine's own manual comes before this text.
+
+        >>> asked = service.good_requests("program")[
+        ...     "internal metric thread with a radius offset"
+        ... ]
+        >>> shop.program(**asked).blocks
+        22
         """
         return self._post(
             "/v1/program", ProgramReply, unit=unit, setup=setup, operations=operations
@@ -35,7 +41,12 @@ class ProgramCalls(Calls):
         operations: Sequence[ProgramOperationAsk],
         text: str,
     ) -> ReplayReply:
-        """Return how near a program's text is to its paths; refused where it isn't equal."""
+        """Return how near a program's text is to its paths; refused where it isn't equal.
+
+        >>> asked = service.good_requests("program_compare")["as it was written"]
+        >>> shop.program_compare(**asked).equal
+        True
+        """
         return self._post(
             "/v1/program/compare",
             ReplayReply,
@@ -56,6 +67,10 @@ class ProgramCalls(Calls):
         """Return the motions and the faults of a program's text.
 
         `unit` is that of `radius_offsets`; the text sets its own.
+
+        >>> asked = service.good_requests("program_replay")["faults are listed by line"]
+        >>> shop.program_replay(**asked).motion_count
+        1
         """
         return self._post(
             "/v1/program/replay",

@@ -34,6 +34,9 @@ class StockCalls(Calls):
 
         `diameter` is that of a boss turned from it; `drawn_across_flats`, as measured in a
         drawing, finds the wrong turn from radius to flats.
+
+        >>> round(shop.stock_hexagon(unit="in", across_corners=2).hexagon.across_flats, 6)
+        1.732051
         """
         return self._post(
             "/v1/stock/hexagon",
@@ -50,7 +53,11 @@ class StockCalls(Calls):
         )
 
     def stock_bars(self, *, unit: Unit, shape: Shape) -> BarsReply:
-        """Return the standard sizes of hexagon or round bar, inch or metric."""
+        """Return the standard sizes of hexagon or round bar, inch or metric.
+
+        >>> shop.stock_bars(unit="mm", shape="hexagon").bars[0].size
+        3.0
+        """
         return self._get("/v1/stock/bars", BarsReply, unit=unit, shape=shape)
 
     def stock_choice(
@@ -70,6 +77,11 @@ class StockCalls(Calls):
 
         `allowance` is radial, for each side; `least_wall` is that between a thread within the bar
         and its outside. Refused where no standard bar is large enough.
+
+        >>> shop.stock_choice(
+        ...     unit="in", diameter=0.8734, allowance=0.03, shapes=["hexagon"], material="303"
+        ... ).choices[0].needed
+        0.9334
         """
         return self._post(
             "/v1/stock/choice",
@@ -100,6 +112,11 @@ class StockCalls(Calls):
 
         By `designation`, or by `least` and `greatest`. A blank that lacks depth is refused with
         the missing length.
+
+        >>> shop.stock_blank(
+        ...     unit="mm", least=18.376, greatest=18.676, fraction=0.6
+        ... ).aim.diameter
+        18.556
         """
         return self._post(
             "/v1/stock/blank",
@@ -128,6 +145,9 @@ class StockCalls(Calls):
         """Return the standard drills nearest to the percent of thread wanted, best first.
 
         By `designation` of an internal 60 degree thread, or by `major_diameter` and `pitch`.
+
+        >>> round(shop.stock_drill(unit="in", designation="1/4-20 UNC-2B", count=3).hole, 6)
+        0.201286
         """
         return self._post(
             "/v1/stock/drill",

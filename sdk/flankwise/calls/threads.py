@@ -30,6 +30,9 @@ class ThreadsCalls(Calls):
         whose tables to reproduce; `crest_least` and `crest_greatest` are the limits on the drawing
         of a Unified thread with modified crests (MOD). A designation that names no standard thread
         is `Refused`.
+
+        >>> shop.threads_limits("M20x1.5-6H", unit="mm").pitch_diameter.max
+        19.216
         """
         return self._get(
             "/v1/threads/limits",
@@ -43,7 +46,11 @@ class ThreadsCalls(Calls):
         )
 
     def threads_read(self, designation: str, *, unit: Unit) -> ThreadReply:
-        """Return what a designation says: size, pitch, lead, hand, class, lengths in `unit`."""
+        """Return what a designation says: size, pitch, lead, hand, class, lengths in `unit`.
+
+        >>> shop.threads_read("M16xPh3P1.5-6H", unit="mm").pitch
+        1.5
+        """
         return self._get("/v1/threads/read", ThreadReply, designation=designation, unit=unit)
 
     def threads_list(
@@ -54,7 +61,11 @@ class ThreadsCalls(Calls):
         offset: int = 0,
         limit: int = 100,
     ) -> ThreadPageReply:
-        """Return one page of the designations that hold every word of `search`."""
+        """Return one page of the designations that hold every word of `search`.
+
+        >>> shop.threads_list("M8x1.1").total
+        0
+        """
         return self._get(
             "/v1/threads",
             ThreadPageReply,

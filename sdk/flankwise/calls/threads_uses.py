@@ -34,6 +34,16 @@ class ThreadsUsesCalls(Calls):
 
         The crest is the major diameter outside and the minor diameter inside. Give `pitch` or
         `threads_per_inch`. Each candidate says what would tell it from the first.
+
+        >>> shop.threads_identify(
+        ...     crest_diameter=0.87,
+        ...     side="external",
+        ...     unit="in",
+        ...     threads_per_inch=14,
+        ...     diameter_uncertainty=0.001,
+        ...     pitch_uncertainty=0.0005,
+        ... ).candidates[0].designation
+        '7/8-14 UNF'
         """
         return self._get(
             "/v1/threads/identify",
@@ -49,13 +59,23 @@ class ThreadsUsesCalls(Calls):
         )
 
     def threads_mating(self, *, external: str, internal: str, unit: Unit) -> MatingReply:
-        """Return clearances and overlap of two threads, or why they don't mate."""
+        """Return clearances and overlap of two threads, or why they don't mate.
+
+        >>> shop.threads_mating(
+        ...     external="5/16-20 UN-2A", internal="M8-6H", unit="mm"
+        ... ).pitch_diameter.least
+        0.10648
+        """
         return self._get(
             "/v1/threads/mating", MatingReply, external=external, internal=internal, unit=unit
         )
 
     def threads_class_pairs(self, designation: str, *, unit: Unit) -> ClassPairsReply:
-        """Return the clearance on pitch diameter of every pair of classes of one size."""
+        """Return the clearance on pitch diameter of every pair of classes of one size.
+
+        >>> shop.threads_class_pairs("7/8-14 UNF", unit="in").pairs[0].least
+        0.0016
+        """
         return self._get(
             "/v1/threads/class-pairs", ClassPairsReply, designation=designation, unit=unit
         )
@@ -70,7 +90,13 @@ class ThreadsUsesCalls(Calls):
         side: Side | None = None,
         ceiling: Literal["basic size", "class limits"] = "basic size",
     ) -> PlatingReply:
-        """Return the limits to cut to before a coat of given thickness per side."""
+        """Return the limits to cut to before a coat of given thickness per side.
+
+        >>> shop.threads_plating(
+        ...     "M10-6g", unit="mm", least_thickness=0.005, greatest_thickness=0.008
+        ... ).pitch_diameter_factor
+        4.0
+        """
         return self._get(
             "/v1/threads/plating",
             PlatingReply,
@@ -96,6 +122,19 @@ class ThreadsUsesCalls(Calls):
 
         Strengths are ultimate tensile strengths in one unit of stress (psi with inches gives lbf,
         MPa with millimetres gives N). Static figures: where lives hang on it, ask an engineer.
+
+        >>> round(
+        ...     shop.threads_strength(
+        ...         external="M10-6g",
+        ...         internal="M10-6H",
+        ...         unit="mm",
+        ...         engagement=10,
+        ...         external_strength=800,
+        ...         internal_strength=310,
+        ...     ).tensile_stress_area,
+        ...     6,
+        ... )
+        57.989475
         """
         return self._get(
             "/v1/threads/strength",

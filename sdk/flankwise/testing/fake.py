@@ -168,9 +168,13 @@ class FakeService:
         headers = {
             "Service-Version": self.version,
             "X-Request-Id": "faked",
-            "Content-Type": kind if status == 200 else PROBLEM,
+            "Content-Type": _full(kind) if status == 200 else PROBLEM,
         }
         return status, headers, reply if isinstance(reply, str) else json.dumps(reply)
+
+
+def _full(kind: str) -> str:
+    return f"{kind}; charset=utf-8" if kind.startswith("text/") else kind
 
 
 def _good(one: Recorded) -> bool:

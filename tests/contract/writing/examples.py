@@ -67,7 +67,6 @@ def for_the_sdk(operations: dict[str, Operation], played: dict[str, list[dict[st
         json.dumps(_told(declared, played.get(name, [])), ensure_ascii=False, separators=(",", ":"))
         + "\n"
         for name, declared in operations.items()
-        if name in played
     )
 
 
