@@ -12,7 +12,7 @@ find_python() {
             return 0
         fi
     done
-    found=$(python3 --version 2>&1 || echo "no python3 at all")
+    found=$(python3 --version 2>/dev/null || echo "no python3 at all")
     say "flankwise needs Python 3.11 or newer; this machine has: $found"
     say "Install a newer one, or name it: FLANKWISE_PYTHON=/path/to/python3.12"
     return 1
