@@ -50,6 +50,7 @@ def test_a_reply_says_the_unit_asked_for(name: str, example: dict[str, Any]) -> 
         assert part["unit"] == wanted
     else:
         words = {"in": ("inch", "G20", " in"), "mm": ("millimetre", "G21", " mm")}[wanted]
+        words += (f",{wanted}\r\n", f'"unit":"{wanted}"')
         assert any(word in reply for word in words)
 
 

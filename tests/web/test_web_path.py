@@ -64,12 +64,13 @@ def test_json_lines_and_csv_hold_the_same_path(
     assert lined.content_type == LINES
     rows = [json.loads(line) for line in lined.get_data(as_text=True).splitlines()]
     assert rows[:-1] == found["segments"]
-    assert rows[-1] == {"totals": found["totals"]}
+    assert rows[-1] == {"unit": body["unit"], "totals": found["totals"]}
     tabled = ask(web, path, body, CSV)
     assert tabled.content_type == "text/csv; charset=utf-8"
     table = list(csv.DictReader(io.StringIO(tabled.get_data(as_text=True))))
     for row, segment in zip(table, found["segments"], strict=True):
         assert row["kind"] == segment["kind"]
+        assert row["unit"] == body["unit"]
         assert float(row["end_z"]) == segment["end"]["z"]
         assert (row["centre_x"] == "") == (segment["centre"] is None)
         assert row["feed"] == ("" if segment["feed"] is None else str(segment["feed"]))

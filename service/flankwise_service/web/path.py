@@ -65,7 +65,8 @@ def path_helix(asked: dict[str, Any]) -> object:
     clear of the blank. Taper threads are cut in the fewest arcs within a radial tolerance.
 
     The reply is streamed, so a million segments are no trouble. As `text/csv` and
-    `application/x-ndjson` one segment takes one line; the last line of the latter holds the totals.
+    `application/x-ndjson` one segment takes one line; the last line of the latter holds the unit
+    and the totals, and each row of the former its unit.
     Places are of the cutter axis at the middle of the lowest tooth.
     """
     helix = _helix(asked)

@@ -20,7 +20,7 @@ BATCH = 500
 """Segments sent at a time."""
 COLUMNS = (
     "kind", "purpose", "begin_x", "begin_y", "begin_z", "end_x", "end_y", "end_z", "centre_x",
-    "centre_y", "sense", "sweep", "feed", "radial_pass", "start",
+    "centre_y", "sense", "sweep", "feed", "radial_pass", "start", "unit",
 )  # fmt: skip
 
 
@@ -51,24 +51,25 @@ def as_json(reply: PathReply) -> Iterator[bytes]:
 
 
 def as_lines(reply: PathReply) -> Iterator[bytes]:
-    """Yield one segment a line, as in the JSON reply; the last line holds the totals."""
+    """Yield one segment a line, as in the JSON reply; the last one holds unit and totals."""
     for batch in reply.batches():
         yield b"".join(to_json(segment) + b"\n" for segment in batch)
-    yield to_json({"totals": reply.tally.totals()}) + b"\n"
+    yield to_json({"unit": reply.head["unit"], "totals": reply.tally.totals()}) + b"\n"
 
 
 def as_csv(reply: PathReply) -> Iterator[bytes]:
     """Yield a line of column names, then one segment a line; empty where there is no value."""
     yield ",".join(COLUMNS).encode() + b"\r\n"
+    unit = reply.head["unit"]
     for batch in reply.batches():
-        yield b"".join(_row(segment) for segment in batch)
+        yield b"".join(_row(segment, unit) for segment in batch)
 
 
-def _row(segment: Segment) -> bytes:
+def _row(segment: Segment, unit: str) -> bytes:
     centre = (None, None) if segment.centre is None else segment.centre
     values = chain(
         (segment.kind, segment.purpose), segment.begin, segment.end, centre,
-        (segment.sense, segment.sweep, segment.feed, segment.radial_pass, segment.start),
+        (segment.sense, segment.sweep, segment.feed, segment.radial_pass, segment.start, unit),
     )  # fmt: skip
     return b",".join(_cell(value) for value in values) + b"\r\n"
 

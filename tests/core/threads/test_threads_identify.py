@@ -165,6 +165,10 @@ def test_everything_wrong_is_told_at_once() -> None:
     with pytest.raises(BadInput) as caught:
         ask(0.5)
     assert [fault.code for fault in caught.value.faults] == ["pitch_once"]
+    assert caught.value.faults[0].detail == "neither pitch nor threads per inch is given"
+    with pytest.raises(BadInput, match="the pitch is given twice") as caught:
+        ask(0.5, pitch=0.05, threads_per_inch=20.0)
+    assert caught.value.faults[0].change.endswith("leave the other out")
 
 
 def test_a_pitch_too_vague_to_name_a_thread_is_refused() -> None:

@@ -281,12 +281,15 @@ def _refuse_bad(
     within("diameter_uncertainty", diameter_uncertainty, 0.0, VAGUEST_DIAMETER_MM)
     within("pitch_uncertainty", pitch_uncertainty, 0.0, GREATEST_PITCH_MM)
     if (pitch is None) == (threads_per_inch is None):
+        missing = pitch is None
         faults.need(
             False,
             "/pitch",
             "pitch_once",
-            "give the pitch once: as pitch or as threads per inch",
-            "leave one of the two out, and give the other",
+            "neither pitch nor threads per inch is given"
+            if missing
+            else "the pitch is given twice",
+            "give one of pitch and threads_per_inch" + ("" if missing else ", leave the other out"),
         )
     if pitch is not None:
         within("pitch", pitch, LEAST_PITCH_MM, GREATEST_PITCH_MM)
