@@ -69,6 +69,7 @@ def lines_of(found: Sheet) -> int:
     left = 17 + beside + (2 if plan.blank.end_mill else 0)
     gauging = 4 if plan.gauging is None else 4 + len(plan.gauging.table) + 7
     noted = [f"{one.detail} {one.change}" for one in plan.checks if one.state != "passed"]
+    noted += [one.change for one in plan.checks if one.state == "passed" and one.change]
     told = sum(1 + len(text) // LETTERS_A_LINE for text in (*noted, *plan.assumed))
     return max(left, gauging + told + 3) + below
 
