@@ -11,6 +11,7 @@ from flankwise.calls.cutting import CuttingCalls
 from flankwise.calls.drawing import DrawingCalls
 from flankwise.calls.form import FormCalls
 from flankwise.calls.gauging import GaugingCalls
+from flankwise.calls.gauging_corrections import GaugingCorrectionCalls
 from flankwise.calls.health import HealthCalls
 from flankwise.calls.path import PathCalls
 from flankwise.calls.plan import PlanCalls
@@ -27,6 +28,7 @@ class Client(
     ThreadsUsesCalls,
     FormCalls,
     GaugingCalls,
+    GaugingCorrectionCalls,
     StockCalls,
     CuttingCalls,
     PathCalls,
