@@ -41,7 +41,12 @@ def profile_of(tooth: Tooth, cutter_radius: float) -> Profile:
 
 
 def half_width(rho: Array, profile: Profile) -> Array:
-    """Return the tooth's half widths at distance `rho` from its axis; shape (2, ..., n)."""
+    """Return the tooth's half widths at distance `rho` from its axis; shape (2, ..., n).
+
+    >>> profile = profile_of(Tooth(30.0, 30.0, 0.2, 0.9), 3.0)
+    >>> half_width(np.array([[3.0, 2.5]]), profile).round(4).tolist()
+    [[[0.1, 0.3887]], [[0.1, 0.3887]]]
+    """
     straight = profile.half_tip + (profile.cutter_radius - rho) * profile.slope
     if profile.tip_radius == 0.0:
         return straight

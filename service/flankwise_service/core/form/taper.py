@@ -30,7 +30,15 @@ def _heights(
 
 
 def corner_turn(radius: Array, centre: Array, kappa: Array, profile: Profile) -> Array:
-    """Return the largest turn at which the point is still within the cutter, taper included."""
+    """Return the largest turn at which the point is still within the cutter, taper included.
+
+    >>> from flankwise_service.core.cutting.cutter import Tooth
+    >>> from flankwise_service.core.form.profile import profile_of
+    >>> profile = profile_of(Tooth(30.0, 30.0, 0.2, 0.9), 3.0)
+    >>> radius, centre = np.array([3.9]), np.array([1.0])
+    >>> corner_turn(radius, centre, np.array([0.0]), profile).round(5).tolist()
+    [0.39144]
+    """
     big = profile.cutter_radius
     gap, twist = radius - centre, kappa * kappa + radius * centre
     reach = np.maximum((kappa * gap) ** 2 - twist * (gap - big) * (gap + big), 0.0)
