@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from flankwise_service.core.errors import BadInput
+from flankwise_service.core.errors import BadInput, Impossible
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.job import (
@@ -182,3 +182,19 @@ def test_a_gauge_of_two_balls_is_to_be_held_square() -> None:
     assert check(plan(adapter()), "gauging").change == ""
     even = plan(port(thread=ThreadAsked("M20xPh3P1.5-6H", 16)))
     assert check(even, "gauging").change == ""
+
+
+def test_chords_make_a_boss_smaller_too() -> None:
+    # 7/8-14 UNF-2A in the middle: 0.00515 of major diameter, 0.0027 of pitch diameter to spare.
+    job = adapter(machine=Machine(helical_arcs=False, chord_tolerance=0.001))
+    one = check(plan(job), "chord_tolerance")
+    assert one.limit == pytest.approx((0.8270 - 0.8216) / 2, abs=1e-7)
+    assert one.state == "passed"
+    sharp = replace(job, machine=Machine(helical_arcs=False, chord_tolerance=0.0014))
+    assert plan(sharp).verdict == "refused"
+
+
+def test_a_bore_that_cannot_be_made_is_told_at_the_jobs_own_place() -> None:
+    with pytest.raises(Impossible) as caught:
+        plan(port(hole=HoleAsked(22, drilled_diameter=19.0)))
+    assert [fault.pointer for fault in caught.value.faults] == ["/hole/drilled_diameter"]
