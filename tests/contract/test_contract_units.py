@@ -49,7 +49,9 @@ def test_a_reply_says_the_unit_asked_for(name: str, example: dict[str, Any]) -> 
         part = reply[PLACED[name]] if name in PLACED else reply
         assert part["unit"] == wanted
     else:
-        words = {"in": ("inch", "G20", " in"), "mm": ("millimetre", "G21", " mm")}[wanted]
+        words: tuple[str, ...] = {"in": ("inch", "G20", " in"), "mm": ("millimetre", "G21", " mm")}[
+            wanted
+        ]
         words += (f",{wanted}\r\n", f'"unit":"{wanted}"')
         assert any(word in reply for word in words)
 

@@ -58,7 +58,7 @@ def test_what_is_installed_states_the_licence_that_is_listed() -> None:
 @pytest.mark.slow
 def test_the_wheel_built_twice_elsewhere_and_later_has_the_same_bytes(tmp_path: Path) -> None:
     pytest.importorskip("hatchling")
-    wheels = []
+    wheels: list[Path] = []
     for place, mask in (("one", 0o022), ("another/and/deeper", 0o077)):
         folder = tmp_path / place
         _export(folder)

@@ -112,9 +112,7 @@ def test_a_program_compared_with_its_path(web: FlaskClient) -> None:
     text = web.post("/v1/program", json=ASK, headers=PLAIN).get_data(as_text=True)
     same = web.post("/v1/program/compare", json=ASK | {"text": text})
     assert same.status_code == 200
-    assert not complaints(
-        same.get_json(), reply_schema("program_compare", 200, "application/json")
-    )
+    assert not complaints(same.get_json(), reply_schema("program_compare", 200, "application/json"))
     other = ASK | {"text": text.replace("D23", "D24")}
     assert refused(web, "/program/compare", other) == {("/text", "replay_differs")}
     broken = ASK | {"text": "(open\n"}
