@@ -27,7 +27,7 @@ make_environment() {
         return 0
     fi
     say "making the environment $environment with $("$python" -V) (once, a minute or so) ..."
-    rm -rf "$environment"
+    rm -rf "$environment" || { say "$environment can't be removed: is another run making it?"; exit 4; }
     mkdir -p .cache
     if ! "$python" -m venv "$environment"; then
         say "Python's venv module is missing: on Debian, install python3-venv"
