@@ -9,7 +9,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from flankwise_service import __version__
-from flankwise_service.web.docs_read import contract, operations, words
+from flankwise_service.web.docs_read import _ranges, contract, operations, words
 from flankwise_service.web.guard import hash_of
 from flankwise_service.web.problems import CODES
 
@@ -124,6 +124,14 @@ def test_units_and_ranges_are_told_for_both_units() -> None:
     assert told["accept"].ranges == ("0 to 20 items", "each 0 to 60 characters")
     assert told["boss"].kind == "JobBossAsk or null"
     assert told["quantity"].ranges == ("1 to 1000000",)
+
+
+def test_a_range_that_leaves_its_end_out_says_so() -> None:
+    both = {"in": [0.1, 2], "mm": [2.54, 50.8]}
+    assert tuple(_ranges({"exclusiveMinimum": 0, "maximum": 2})) == ("above 0 to 2",)
+    assert tuple(_ranges({"exclusiveMinimum": 2.54, "maximum": 50.8, "x-limits-by-unit": both})) == (
+        "above 0.1 to 2 in", "above 2.54 to 50.8 mm",
+    )  # fmt: skip
 
 
 def test_a_command_line_can_be_pasted() -> None:
