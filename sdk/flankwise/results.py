@@ -137,7 +137,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class HealthReply(Result):
     """How the service is."""
 
@@ -156,7 +156,7 @@ class HealthReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class LimitSpan(Result):
     """A pair of limits; null where the standard sets none."""
 
@@ -175,7 +175,7 @@ class LimitSpan(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BasicProfileReply(Result):
     """The basic profile; lengths in the unit of the reply, angles in degrees."""
 
@@ -230,7 +230,7 @@ class BasicProfileReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class TolerancesReply(Result):
     """The tolerance of each diameter; null where the standard sets none."""
 
@@ -252,7 +252,7 @@ class TolerancesReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class SourceReply(Result):
     """Where a figure comes from."""
 
@@ -281,7 +281,7 @@ class SourceReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class LimitsReply(Result):
     """The limits of size of a thread, with the digits its standard prints."""
 
@@ -392,7 +392,7 @@ class LimitsReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ClassesReply(Result):
     """The classes a thread may have, by side; empty where its standard has none."""
 
@@ -411,7 +411,7 @@ class ClassesReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ThreadReply(Result):
     """A designation, read."""
 
@@ -499,7 +499,7 @@ class ThreadReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ListedThreadReply(Result):
     """One line of the list."""
 
@@ -554,7 +554,7 @@ class ListedThreadReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ThreadPageReply(Result):
     """One page of the list, in an order that never changes."""
 
@@ -582,7 +582,7 @@ class ThreadPageReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class DifferenceReply(Result):
     """What would tell a candidate from the first one."""
 
@@ -601,7 +601,7 @@ class DifferenceReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class CandidateReply(Result):
     """A thread that the measurement could be."""
 
@@ -674,7 +674,7 @@ class CandidateReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class IdentifyReply(Result):
     """Candidates, likeliest first."""
 
@@ -693,7 +693,7 @@ class IdentifyReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ObstacleReply(Result):
     """Why two threads can't go together."""
 
@@ -712,7 +712,7 @@ class ObstacleReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ClearanceReply(Result):
     """Internal less external diameter; negative is interference."""
 
@@ -734,7 +734,7 @@ class ClearanceReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class MatingReply(Result):
     """What happens when the two are screwed together."""
 
@@ -794,7 +794,7 @@ class MatingReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ClassPairReply(Result):
     """Clearance on the pitch diameter of one pair of classes."""
 
@@ -822,7 +822,7 @@ class ClassPairReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ClassPairsReply(Result):
     """Every pair of classes of one size."""
 
@@ -841,7 +841,7 @@ class ClassPairsReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class SizeRangeReply(Result):
     """A pair of sizes; null where the standard sets none."""
 
@@ -860,7 +860,7 @@ class SizeRangeReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ThreadSizesReply(Result):
     """The three diameters of a thread."""
 
@@ -882,7 +882,7 @@ class ThreadSizesReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PlatingReply(Result):
     """What to cut, and what the coat makes of it."""
 
@@ -922,7 +922,7 @@ class PlatingReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class StrengthReply(Result):
     """Areas, loads and lengths of one joint."""
 
@@ -974,7 +974,7 @@ class StrengthReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class HexagonReply(Result):
     """Every measure of a regular hexagon with sharp corners."""
 
@@ -1008,7 +1008,7 @@ class HexagonReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class HexagonReadingReply(Result):
     """One way to take the number that was given."""
 
@@ -1035,7 +1035,7 @@ class HexagonReadingReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class WrongTurnReply(Result):
     """A hexagon drawn from the wrong measure."""
 
@@ -1068,7 +1068,7 @@ class WrongTurnReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class WrenchReply(Result):
     """The wrench for a hexagon."""
 
@@ -1099,7 +1099,7 @@ class WrenchReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BarMassReply(Result):
     """Mass of bar per length; null in the other unit system."""
 
@@ -1124,7 +1124,7 @@ class BarMassReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class HexagonFactsReply(Result):
     """A hexagon with what a shop asks next."""
 
@@ -1161,7 +1161,7 @@ class HexagonFactsReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BarReply(Result):
     """One standard size of bar."""
 
@@ -1197,7 +1197,7 @@ class BarReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BarsReply(Result):
     """A list of bars, smallest first."""
 
@@ -1219,7 +1219,7 @@ class BarsReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BarChoiceReply(Result):
     """A standard bar that cleans up."""
 
@@ -1259,7 +1259,7 @@ class BarChoiceReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class StockChoiceReply(Result):
     """The bars that clean up, smallest first for each shape."""
 
@@ -1278,7 +1278,7 @@ class StockChoiceReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class AimReply(Result):
     """A size to cut to, between its limits."""
 
@@ -1309,7 +1309,7 @@ class AimReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class DepthBudgetReply(Result):
     """Where the depth of a blank goes."""
 
@@ -1343,7 +1343,7 @@ class DepthBudgetReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BlankReply(Result):
     """The blank before threading."""
 
@@ -1365,7 +1365,7 @@ class BlankReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class DrillListedReply(Result):
     """A drill of a standard list."""
 
@@ -1390,7 +1390,7 @@ class DrillListedReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class DrillChoiceReply(Result):
     """A drill with the percent of thread it leaves."""
 
@@ -1415,7 +1415,7 @@ class DrillChoiceReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class DrillReply(Result):
     """Drills for a thread, best first."""
 
@@ -1443,7 +1443,7 @@ class DrillReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class WindowReply(Result):
     """A range of figures with its source."""
 
@@ -1465,7 +1465,7 @@ class WindowReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FigureReply(Result):
     """One figure with its source."""
 
@@ -1487,7 +1487,7 @@ class FigureReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class CuttingWindowReply(Result):
     """Where to start with one kind of cutter."""
 
@@ -1509,7 +1509,7 @@ class CuttingWindowReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class MaterialReply(Result):
     """A work material and its figures."""
 
@@ -1557,7 +1557,7 @@ class MaterialReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class MaterialsReply(Result):
     """Work materials."""
 
@@ -1576,7 +1576,7 @@ class MaterialsReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class SpindleSpeedReply(Result):
     """Spindle speed and the surface speed it gives."""
 
@@ -1607,7 +1607,7 @@ class SpindleSpeedReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class SpeedReply(Result):
     """Spindle speed with the windows it was taken from."""
 
@@ -1636,7 +1636,7 @@ class SpeedReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ArcFeedReply(Result):
     """Feeds on one arc, per minute."""
 
@@ -1670,7 +1670,7 @@ class ArcFeedReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FeedReply(Result):
     """A feed on an arc."""
 
@@ -1692,7 +1692,7 @@ class FeedReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PassReply(Result):
     """One radial pass."""
 
@@ -1714,7 +1714,7 @@ class PassReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PassesReply(Result):
     """Radial passes."""
 
@@ -1736,7 +1736,7 @@ class PassesReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class HeldChipReply(Result):
     """Feed per tooth that gives a wanted chip thickness."""
 
@@ -1773,7 +1773,7 @@ class HeldChipReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PassLoadReply(Result):
     """What one pass asks of cutter and spindle."""
 
@@ -1822,7 +1822,7 @@ class PassLoadReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class DeflectionReply(Result):
     """How far the cutter bends."""
 
@@ -1850,7 +1850,7 @@ class DeflectionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ThreadPassReply(Result):
     """One radial pass worked out whole."""
 
@@ -1887,7 +1887,7 @@ class ThreadPassReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class LoadReply(Result):
     """A thread's passes and what they ask."""
 
@@ -1912,7 +1912,7 @@ class LoadReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class MachiningTimeReply(Result):
     """Where the seconds of one part go."""
 
@@ -1949,7 +1949,7 @@ class MachiningTimeReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BatchCostReply(Result):
     """Cost, in the currency of the rates."""
 
@@ -1986,7 +1986,7 @@ class BatchCostReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class TimeReply(Result):
     """Time of one part, and cost."""
 
@@ -2008,7 +2008,7 @@ class TimeReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PointReply(Result):
     """A place of the cutter axis at the mid-plane of the lowest tooth."""
 
@@ -2030,7 +2030,7 @@ class PointReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class SegmentReply(Result):
     """One straight or helical piece of the tool path."""
 
@@ -2075,7 +2075,7 @@ class SegmentReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PathTotalsReply(Result):
     """What a path amounts to."""
 
@@ -2127,7 +2127,7 @@ class PathTotalsReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class HelixReply(PathResult):
     """The path of a thread."""
 
@@ -2188,7 +2188,7 @@ class HelixReply(PathResult):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BlankPathReply(PathResult):
     """The path that mills a blank; places are of the end mill's axis at its end face."""
 
@@ -2216,7 +2216,7 @@ class BlankPathReply(PathResult):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ApproachReply(Result):
     """The least clearance of one part of the tool from one part of the stock."""
 
@@ -2244,7 +2244,7 @@ class ApproachReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PathCollisionReply(Result):
     """How near the tool comes to the stock, over the whole path."""
 
@@ -2272,7 +2272,7 @@ class PathCollisionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FlankAsCutReply(Result):
     """One flank of the groove, fitted by a straight line."""
 
@@ -2316,7 +2316,7 @@ class FlankAsCutReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ToleranceUseReply(Result):
     """What the form takes of the pitch diameter's tolerance, in percent of it."""
 
@@ -2347,7 +2347,7 @@ class ToleranceUseReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class GrooveAsCutReply(Result):
     """The axial section of one groove as cut, and its measures."""
 
@@ -2425,7 +2425,7 @@ class GrooveAsCutReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FormSectionReply(Result):
     """The groove as cut, and what first order alone would have said."""
 
@@ -2455,7 +2455,7 @@ class FormSectionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class RadiusCorrectionReply(Result):
     """The centre path that lands the pitch diameter on its aim."""
 
@@ -2489,7 +2489,7 @@ class RadiusCorrectionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ConditionReply(Result):
     """Pitch diameter with the cutter as it runs, against a true and sharp one on the same path."""
 
@@ -2526,7 +2526,7 @@ class ConditionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class TiltReply(Result):
     """The same path cut upright, and with the axis tilted to the lead angle."""
 
@@ -2560,7 +2560,7 @@ class TiltReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FormCorrectionReply(Result):
     """The radius to make the path with, the groove it then leaves, and what else moves it."""
 
@@ -2597,7 +2597,7 @@ class FormCorrectionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class RankedCutterReply(Result):
     """One cutter, and how it would do."""
 
@@ -2648,7 +2648,7 @@ class RankedCutterReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class LargestCutterReply(Result):
     """The greatest cutter diameter, by each of three measures; the least of them rules."""
 
@@ -2679,7 +2679,7 @@ class LargestCutterReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class TrendRowReply(Result):
     """The greatest cutter for a neighbouring thread of the same profile and class."""
 
@@ -2710,7 +2710,7 @@ class TrendRowReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FormCuttersReply(Result):
     """Cutters in the order a shop would reach for them, and the greatest there may be."""
 
@@ -2741,7 +2741,7 @@ class FormCuttersReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FormOffsetReply(Result):
     """The radius offset to set next."""
 
@@ -2784,7 +2784,7 @@ class FormOffsetReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class WiresReply(Result):
     """The wires that do for one thread."""
 
@@ -2817,7 +2817,7 @@ class WiresReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ReadingOverReply(Result):
     """What a gauge reads over wires or balls in a thread of known pitch diameter."""
 
@@ -2860,7 +2860,7 @@ class ReadingOverReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class WireSizesReply(Result):
     """Wires, or balls, that can measure a thread anywhere inside its limits."""
 
@@ -2890,7 +2890,7 @@ class WireSizesReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class LimitsOverReply(Result):
     """The readings between which the pitch diameter is inside its limits."""
 
@@ -2927,7 +2927,7 @@ class LimitsOverReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class UnfitWireReply(Result):
     """A wire at hand that can't be used here, and why."""
 
@@ -2946,7 +2946,7 @@ class UnfitWireReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class OverWiresReply(Result):
     """The wire at hand to use, and the limits over it."""
 
@@ -2974,7 +2974,7 @@ class OverWiresReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class OverReadingReply(Result):
     """A reading over wires or balls, and the unit of its lengths."""
 
@@ -3020,7 +3020,7 @@ class OverReadingReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class MeasuredReply(Result):
     """Where the true pitch diameter lies."""
 
@@ -3045,7 +3045,7 @@ class MeasuredReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class WorkedBackReply(Result):
     """A pitch diameter worked back from a reading."""
 
@@ -3076,7 +3076,7 @@ class WorkedBackReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class MeasuredOverReply(Result):
     """A measured pitch diameter, and the unit of its lengths."""
 
@@ -3110,7 +3110,7 @@ class MeasuredOverReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PitchMeasuredReply(Result):
     """A pitch diameter measured over wires or balls, and what its uncertainty is made of."""
 
@@ -3141,7 +3141,7 @@ class PitchMeasuredReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PitchVerdictReply(Result):
     """Whether a measured pitch diameter is inside its limits, and the room left."""
 
@@ -3172,7 +3172,7 @@ class PitchVerdictReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class OffsetChangeReply(Result):
     """What to change at the control to bring the pitch diameter to its aim."""
 
@@ -3211,7 +3211,7 @@ class OffsetChangeReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class InspectionReply(Result):
     """Pitch diameter, verdict and correction from one reading."""
 
@@ -3239,7 +3239,7 @@ class InspectionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class OffsetCorrectionReply(Result):
     """The change of the radius offset, and the unit of its lengths."""
 
@@ -3281,7 +3281,7 @@ class OffsetCorrectionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class OffsetResponseReply(Result):
     """How the thread answered, and the next correction by it."""
 
@@ -3303,7 +3303,7 @@ class OffsetResponseReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class CorrectionRowReply(Result):
     """One row: this reading, that change."""
 
@@ -3331,7 +3331,7 @@ class CorrectionRowReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class CorrectionTableReply(Result):
     """Rows from one tolerance below the limits to one above."""
 
@@ -3356,7 +3356,7 @@ class CorrectionTableReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class NarrowReply(Result):
     """Where the pitch diameter lies when every measurement holds."""
 
@@ -3378,7 +3378,7 @@ class NarrowReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FlankAngleReply(Result):
     """The flank angle at which both readings agree."""
 
@@ -3400,7 +3400,7 @@ class FlankAngleReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class GaugeReply(Result):
     """One go or no-go gauge, without the gauge maker's tolerance."""
 
@@ -3434,7 +3434,7 @@ class GaugeReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class GaugesReply(Result):
     """The gauges that accept a thread inside its limits."""
 
@@ -3456,7 +3456,7 @@ class GaugesReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ReplayReply(Result):
     """What reading the program back found: the greatest differences from the path."""
 
@@ -3496,7 +3496,7 @@ class ReplayReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ProgramReply(ProgramResult):
     """The program, proved equal to its path."""
 
@@ -3521,7 +3521,7 @@ class ProgramReply(ProgramResult):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class MotionReply(Result):
     """One motion of the tool's tip."""
 
@@ -3561,7 +3561,7 @@ class MotionReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ModalReply(Result):
     """The modal state of the control; null where the program hasn't said."""
 
@@ -3610,7 +3610,7 @@ class ModalReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BlockFaultReply(Result):
     """What is wrong with one block."""
 
@@ -3638,7 +3638,7 @@ class BlockFaultReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ProgramReplayReply(Result):
     """A program as read."""
 
@@ -3678,7 +3678,7 @@ class ProgramReplayReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BarPlanReply(Result):
     """The bar, as given or as proposed."""
 
@@ -3718,7 +3718,7 @@ class BarPlanReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class EndMillReply(Result):
     """The end mill for the blank."""
 
@@ -3752,7 +3752,7 @@ class EndMillReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class BlankPlanReply(Result):
     """What the boss is milled to, or the hole bored to, before threading."""
 
@@ -3798,7 +3798,7 @@ class BlankPlanReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ToothReply(Result):
     """The tooth's profile."""
 
@@ -3826,7 +3826,7 @@ class ToothReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class CutterReply(Result):
     """The thread mill as planned with."""
 
@@ -3890,7 +3890,7 @@ class CutterReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class MotionPlanReply(Result):
     """How the cutter goes round."""
 
@@ -3936,7 +3936,7 @@ class MotionPlanReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PassPlanReply(Result):
     """One radial pass."""
 
@@ -3967,7 +3967,7 @@ class PassPlanReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class AimedRadiusReply(Result):
     """The centre path that lands the pitch diameter on its aim, from the form really cut."""
 
@@ -4001,7 +4001,7 @@ class AimedRadiusReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class FormPlanReply(Result):
     """What the cutter will leave."""
 
@@ -4053,7 +4053,7 @@ class FormPlanReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class GaugingPlanReply(Result):
     """How to measure the thread."""
 
@@ -4093,7 +4093,7 @@ class GaugingPlanReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class CheckReply(Result):
     """One check: what was compared, with its figures, and what to change."""
 
@@ -4130,7 +4130,7 @@ class CheckReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PlanReply(PlanResult):
     """The whole job, worked out."""
 
@@ -4223,7 +4223,7 @@ class PlanReply(PlanResult):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class SheetDrawingReply(DrawnResult):
     """One drawing of the sheet."""
 
@@ -4242,7 +4242,7 @@ class SheetDrawingReply(DrawnResult):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class SheetReply(Result):
     """What the sheet shows, as data."""
 
@@ -4267,7 +4267,7 @@ class SheetReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class CutterComparedReply(Result):
     """One cutter and the plan it would give."""
 
@@ -4313,7 +4313,7 @@ class CutterComparedReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class PlanCuttersReply(Result):
     """Cutters compared by the whole plan each would give."""
 
@@ -4332,7 +4332,7 @@ class PlanCuttersReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class RequestReply(Result):
     """What came of one request: a reply, or a problem."""
 
@@ -4360,7 +4360,7 @@ class RequestReply(Result):
         )
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class RequestBatchReply(Result):
     """What came of each, in the order asked."""
 

@@ -15,7 +15,7 @@ from flankwise.result import Result
 
 SEGMENT_COLUMNS = (
     "kind", "purpose", "begin_x", "begin_y", "begin_z", "end_x", "end_y", "end_z", "centre_x",
-    "centre_y", "sense", "sweep", "feed", "radial_pass", "start",
+    "centre_y", "sense", "sweep", "feed", "radial_pass", "start", "unit",
 )  # fmt: skip
 
 
@@ -100,7 +100,7 @@ class PathResult(Result):
             begin, end, centre = piece["begin"], piece["end"], piece["centre"] or (None, None)
             writer.writerow((
                 piece["kind"], piece["purpose"], *begin.values(), *end.values(), *centre,
-                *(piece[name] for name in SEGMENT_COLUMNS[10:]),
+                *(piece[name] for name in SEGMENT_COLUMNS[10:-1]), self.raw["unit"],
             ))  # fmt: skip
         return text.getvalue()
 

@@ -15,7 +15,7 @@ from urllib.parse import urlsplit
 from bench.asks import example, helix_body
 from bench.goals import Part
 from bench.options import Options
-from bench.servers import Running, gunicorn
+from bench.servers import OUT, Running, gunicorn
 from flankwise import Client
 from support.server import ROOT
 
@@ -39,6 +39,7 @@ print(json.dumps({"count": count, "grown_kb": peak() - before}))
 def run(options: Options) -> Part:
     """Return the ratios that the contract promises to other shop software."""
     part = Part("sdk")
+    _imports(part)
     paths = {
         "PYTHONPATH": os.pathsep.join(str(ROOT / name) for name in ("service", "sdk", "tests"))
     }
@@ -48,6 +49,26 @@ def run(options: Options) -> Part:
         _first_byte(part, server)
         _million(part, server)
     return part
+
+
+def _imports(part: Part) -> None:
+    """In processes of their own, by turns, the least of each: what the SDK adds to requests."""
+    least = {"requests": 1e9, "requests, flankwise; flankwise.Client": 1e9}
+    surroundings = {**os.environ, "PYTHONPATH": str(ROOT / "sdk")}
+    surroundings["PYTHONPYCACHEPREFIX"] = str(OUT / "pyc")  # an installed package has its .pyc
+    surroundings.pop("PYTHONDONTWRITEBYTECODE", None)
+    for _ in range(12):
+        for what, known in least.items():
+            code = f"import time; a = time.perf_counter(); import {what}; print(time.perf_counter() - a)"
+            done = subprocess.run(
+                [sys.executable, "-c", code], env=surroundings, capture_output=True, text=True,
+                check=True,
+            )  # fmt: skip
+            least[what] = min(known, float(done.stdout) * 1e3)
+    bare, ours = least.values()
+    part.raw["import ms"] = list(least.values())
+    part.tell("import of the client over requests itself", ours - bare, "ms", aim=150,
+              note=f"{ours / bare:.2f} times {bare:.0f} ms")  # fmt: skip
 
 
 class Bare:

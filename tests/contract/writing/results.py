@@ -130,7 +130,10 @@ def _attribute(name: str) -> str:
 def _result(name: str, schema: type[fields.Schema]) -> str:
     made = schema().fields
     base_name = SPECIAL.get(name, "Result")
-    lines = ["@dataclass(frozen=True, slots=True, repr=False)", f"class {name}({base_name}):"]
+    lines = [
+        "@dataclass(frozen=True, slots=True, repr=False, eq=False)",
+        f"class {name}({base_name}):",
+    ]
     lines += [_doc(schema), ""]
     for key, field in made.items():
         lines.append(f"    {_attribute(key)}: {_type(field, result=True)}")
