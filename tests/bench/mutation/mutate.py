@@ -170,7 +170,8 @@ def _try_one(
 ) -> None:  # fmt: skip
     name = str(file.relative_to(copied))
     short = name.removeprefix(CORE + "/")
-    said = f"{short}: {made.before} -> {made.after}"
+    stands_in = file.read_text("utf-8").splitlines()[made.line - 1].strip()
+    said = f"{short}: {made.before} -> {made.after} in {stands_in}"
     if said in reasons:
         tally.equal += 1
         return
