@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from pathlib import Path
 from urllib.error import HTTPError
 from urllib.request import Request, urlopen
@@ -69,7 +70,12 @@ def test_workers_of_one_service_are_added_up(tmp_path: Path) -> None:
             )
         except HTTPError as error:
             assert json.loads(error.read())["code"] == "bad_values"  # noqa: PT017
-        found = counts(urlopen(running.url + "/metrics").read().decode())
+        # A worker counts once the reply is out: the last count may come a moment after it.
+        for _ in range(50):
+            found = counts(urlopen(running.url + "/metrics").read().decode())
+            if requests("stock_hexagon", "POST", 422) in found:
+                break
+            time.sleep(0.1)
     assert found[requests("threads_limits", "GET", 200)] == 40
     assert found[requests("stock_hexagon", "POST", 422)] == 1
     assert found["flankwise_build_info", (("version", __version__),)] == 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flankwise_service.core.errors import NoSource, Refusal
+from flankwise_service.core.errors import Refusal
 from flankwise_service.core.gauging.correction import correction_table
 from flankwise_service.core.gauging.gauges import gauges
 from flankwise_service.core.gauging.groove import groove_of
@@ -58,15 +58,8 @@ def gauging_plan(job: Job, sizes: Sizes, diameter_per_radius: float) -> GaugingP
         aimed_reading=aimed.reading,
         handbook_error=aimed.handbook_error,
         table=table,
-        gauges=_gauges(sizes),
+        gauges=gauges(sizes.limits),
     )
-
-
-def _gauges(sizes: Sizes) -> tuple:  # type: ignore[type-arg]
-    try:
-        return gauges(sizes.limits)
-    except NoSource:
-        return ()
 
 
 def gauging_check(job: Job, sizes: Sizes, found: GaugingPlan | None) -> Check:

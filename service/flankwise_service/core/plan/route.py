@@ -72,9 +72,7 @@ def floor_depth(job: Job) -> float | None:
     """
     if job.boss is not None:
         return job.boss.depth if job.boss.shoulder or not job.boss.ready else None
-    if job.hole is not None:
-        return None if job.hole.through else job.hole.depth
-    return None
+    return None if job.hole is None or job.hole.through else job.hole.depth
 
 
 def radial_clearance(sizes: Sizes, cutter: Cutter, blank: BlankPlan, used: Defaults) -> float:
