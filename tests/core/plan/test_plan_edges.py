@@ -11,7 +11,14 @@ from flankwise_service.core.errors import Impossible, NoSource, Refusal
 from flankwise_service.core.plan import shape
 from flankwise_service.core.plan.check import at_most
 from flankwise_service.core.plan.compose import milled, prepared, work
-from flankwise_service.core.plan.job import CuttingAsked, HoleAsked, Job, ProgramAsked, ThreadAsked
+from flankwise_service.core.plan.job import (
+    CuttingAsked,
+    HoleAsked,
+    Job,
+    Machine,
+    ProgramAsked,
+    ThreadAsked,
+)
 from support.jobs import adapter
 
 
@@ -62,3 +69,18 @@ def test_a_thread_without_limits_of_its_crest_is_refused() -> None:
 def test_a_program_beyond_any_mill_is_refused_below_program() -> None:
     job = adapter(program=ProgramAsked(centre_x=2499.0 / 25.4))
     assert all(pointer.startswith("/program") for pointer in pointers(job, Refusal))
+
+
+def test_the_feed_rises_while_the_lead_in_bites_and_nothing_else_changes() -> None:
+    found = work(adapter(), "0")
+    leads = [one for one in found.thread_segments if one.purpose == "lead_in"]
+    assert len(leads) == 4 * len(found.plan.passes)
+    first = leads[:4]
+    feeds = [one.feed or 0.0 for one in first]
+    # Half the feed at first contact, the full feed at the flank (common practice, no source).
+    assert [feed / feeds[0] for feed in feeds] == pytest.approx([1, 11 / 9, 13 / 9, 15 / 9])
+    assert sum(one.sweep for one in first) == pytest.approx(180.0)
+    outs = {one.feed for one in found.thread_segments if one.purpose == "lead_out"}
+    assert max(feeds) < min(feed for feed in outs if feed)
+    lines = work(adapter(machine=Machine(helical_arcs=False)), "0").thread_segments
+    assert not any(one.kind == "arc" for one in lines)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from flankwise_service.core.cutting.cutter import Cutter
+from flankwise_service.core.cutting.feed import ramped_feeds
 from flankwise_service.core.cutting.tooth import reach_below_tooth
 from flankwise_service.core.errors import Fault, Refusal
 from flankwise_service.core.path.collision import (
@@ -13,6 +15,7 @@ from flankwise_service.core.path.collision import (
     closest_approaches,
 )
 from flankwise_service.core.path.direction import direction
+from flankwise_service.core.path.lines import shorter_arcs
 from flankwise_service.core.path.request import ENTRIES, Entry, Helix, RadialPass, thread_turns
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.solids import Stock, tool_stack
@@ -26,6 +29,7 @@ from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.stock.blank import DepthBudget, deepest_thread, depth_budget
 from flankwise_service.core.units import Unit, from_mm
 
+RAMP_SWEEP = 45.0
 CLOSE_MM = 0.1
 """A clearance below this is told as a caution (common practice, no source)."""
 CLEARANCE_SHARE = 0.25
@@ -116,11 +120,42 @@ def helix(
     )
 
 
+def ramped(segments: Iterable[Segment]) -> Iterator[Segment]:
+    """Yield the path with the feed of every lead-in arc rising to its full value as it bites.
+
+    The arc is cut into pieces of at most `RAMP_SWEEP` degrees, each with the feed of its own
+    middle (`cutting.feed.ramped_feeds`); everything else stays as it is.
+
+    >>> from flankwise_service.core.path.segment import Point
+    >>> arc = Segment("arc", "lead_in", Point(1, 0, 0), Point(-1, 0, 0), (0, 0),
+    ...               "counterclockwise", 180.0, 80.0)
+    >>> [(piece.sweep, piece.feed) for piece in ramped([arc])]
+    [(45.0, 45.0), (45.0, 55.0), (45.0, 65.0), (45.0, 75.0)]
+    """
+    waiting: list[Segment] = []
+    for segment in segments:
+        if segment.purpose == "lead_in" and segment.kind == "arc":
+            waiting.extend(shorter_arcs(segment, RAMP_SWEEP))
+            continue
+        yield from _with_feeds(waiting)
+        waiting = []
+        yield segment
+    yield from _with_feeds(waiting)
+
+
+def _with_feeds(pieces: list[Segment]) -> Iterator[Segment]:
+    full = pieces[-1].feed if pieces else None
+    if full is not None:
+        feeds = ramped_feeds(full, len(pieces))
+        pieces = [piece._replace(feed=feed) for piece, feed in zip(pieces, feeds, strict=True)]
+    yield from pieces
+
+
 def routed(asked: Helix, entry: Entry, depth: float | None, axial_clearance: float) -> Route:
     """Return the path with `entry` at its lower end, and where the depth goes."""
     downward = direction(asked.side, asked.hand, asked.milling).motion == "downward"
     changed = replace(asked, lead_out=entry) if downward else replace(asked, lead_in=entry)
-    segments = tuple(thread_path(changed))
+    segments = tuple(ramped(thread_path(changed)))
     found = totals(segments)
     budget = None
     if depth is not None:
