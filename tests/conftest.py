@@ -17,6 +17,10 @@ from support.server import Server, gunicorn
 collect_ignore_glob = ["bench/*", "faults/fuzz/*"]
 """Programs, not tests: some need more than the tests do."""
 
+# The same examples in every run, so that a change is judged by what it changed; at length, new ones.
+settings.register_profile("check", derandomize=not MANY, deadline=None)
+settings.load_profile("check")
+
 OWN_SETTINGS = "_hypothesis_internal_use_settings"
 
 
