@@ -177,6 +177,20 @@ def environ(body: bytes, **more: str) -> dict[str, Any]:
     return {"wsgi.input": io.BytesIO(body), **more}
 
 
+@pytest.mark.parametrize(
+    ("arrives", "told", "left"),
+    [(2_000_000, 2_000_000, 0), (1_000, 2_000_000, 0), (2_100_000, 2_100_000, 2_100_000)],
+)
+def test_what_is_refused_for_its_length_is_read_away_first_if_a_proxy_would_send_it(
+    arrives: int, told: int, left: int
+) -> None:
+    asked = environ(b" " * arrives, CONTENT_LENGTH=str(told))
+    with pytest.raises(Problem) as caught:
+        read_bytes(asked, 1_048_576)
+    assert caught.value.code == "body_too_large"
+    assert len(asked["wsgi.input"].read()) == left
+
+
 def test_a_body_without_length_is_411() -> None:
     for told in ({}, {"CONTENT_LENGTH": ""}, {"HTTP_TRANSFER_ENCODING": "chunked"}):
         with pytest.raises(Problem) as caught:

@@ -16,6 +16,9 @@ JSON = "application/json"
 NDJSON = "application/x-ndjson"
 IN_MEMORY = 262_144
 PIECE = 65_536
+READ_AWAY = 2_097_152
+"""As much as the proxy lets through. What is refused unread closes the connection while a sender is
+still writing, who may then take the service for gone (and a proxy say 503) and not see the 413."""
 
 
 def read_json(environ: dict[str, Any], cap: int, depth_cap: int) -> Any:
@@ -44,6 +47,9 @@ def _length_of(environ: dict[str, Any], cap: int) -> int:
         raise Problem("bad_request", "Content-Length isn't a whole number")
     length = int(told[:20])
     if length > cap:
+        left = length if length <= READ_AWAY else 0
+        while left and (piece := environ["wsgi.input"].read(min(PIECE, left))):
+            left -= len(piece)
         raise Problem("body_too_large", f"the body has {told[:20]} bytes, allowed are {cap}")
     return length
 
