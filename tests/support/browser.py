@@ -44,7 +44,11 @@ def browser_or_skip() -> tuple[str, str]:
     pytest.skip(words)
 
 
-BETWEEN_PAGES = ("does not belong to the document", "Not attached to an active page")
+BETWEEN_PAGES = (
+    "does not belong to the document",
+    "Not attached to an active page",
+    "Printing failed",
+)
 """What the driver says, now and then, while the browser swaps one page's process for the next's."""
 
 
