@@ -33,9 +33,13 @@ make_environment() {
         say "Python's venv module is missing: on Debian, install python3-venv"
         exit 3
     fi
-    "$environment/bin/pip" install --quiet --disable-pip-version-check --require-hashes -r "$pins" ||
+    # The pins are the whole closure. Left to look for dependencies, an older pip refuses them on
+    # the day when a newer release of one of them appears.
+    "$environment/bin/pip" install --quiet --disable-pip-version-check --no-deps --require-hashes \
+        -r "$pins" ||
         { say "the packages could not be fetched: is the package index in reach?"; exit 4; }
     "$environment/bin/pip" install --quiet --disable-pip-version-check \
         --no-deps --no-build-isolation --editable . || exit 4
+    "$environment/bin/pip" check --quiet --disable-pip-version-check >&2 || exit 4
     printf '%s\n' "$stamp" >"$environment/made-from"
 }
