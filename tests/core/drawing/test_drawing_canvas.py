@@ -116,7 +116,7 @@ def test_a_narrow_dimension_has_its_arrows_outside() -> None:
     assert label.get("text-anchor") == "middle"
 
 
-def test_upright_dimensions_turn_their_label_where_it_fits() -> None:
+def test_upright_dimensions_have_their_label_along_them() -> None:
     made = canvas()
     made.upright(250, 50, 200, "20.000 mm", (100, 100))
     root = parsed(made.text())
@@ -126,7 +126,7 @@ def test_upright_dimensions_turn_their_label_where_it_fits() -> None:
     short = canvas()
     short.upright(50, 80, 200, "20.000 mm", (200, 200))
     (label,) = parsed(short.text()).iter(f"{SVG}text")
-    assert label.get("transform") is None
+    assert label.get("transform") == "rotate(-90 192 65)"
 
 
 @pytest.mark.parametrize(

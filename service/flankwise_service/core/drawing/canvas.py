@@ -17,6 +17,11 @@ Spot = tuple[float, float]
 ARROW = 11.0
 """Length of an arrow head, in picture units."""
 LONGEST_TEXT = 200
+LETTER = 8.4
+"""Width of a letter of plain text, on the generous side, in picture units."""
+MARGIN = 20.0
+TITLE_AT, UNDER_TITLE_AT = 28.0, 46.0
+"""Heights of a drawing's title and of the line below it."""
 
 
 def clean(text: str) -> str:
@@ -114,6 +119,11 @@ class Canvas:
         self.parts: list[str] = []
         self.said: list[str] = []
 
+    def entitle(self, title: str, under: str) -> None:
+        """Write the drawing's title and what it shows."""
+        self.write((MARGIN, TITLE_AT), title, "head")
+        self.write((MARGIN, UNDER_TITLE_AT), under, "small")
+
     def say(self, sentence: str) -> None:
         """Add a sentence to the text alternative."""
         self.said.append(sentence)
@@ -184,22 +194,19 @@ class Canvas:
         x1, x2, starts = (x1, x2, starts) if x1 <= x2 else (x2, x1, starts[::-1])
         for x, start in zip((x1, x2), starts, strict=True):
             self._extension((x, start), (x, at))
-        wide = 7.3 * len(label)
+        wide = LETTER * len(label)
         inside = x2 - x1 > wide + 3 * ARROW
         self._dimension((x1, at), (x2, at), x2 - x1 > 3 * ARROW)
         middle = ((x1 + x2) / 2, at - 8) if inside or x2 - x1 > 3 * ARROW else (x2 + 22, at + 4)
         self.write(middle, label, anchor="middle" if middle[1] < at else "start")
 
     def upright(self, y1: float, y2: float, at: float, label: str, starts: Sequence[float]) -> None:
-        """Add an upright dimension line from y1 to y2 at the place `at`, label beside it."""
+        """Add an upright dimension line from y1 to y2 at the place `at`, its label along it."""
         y1, y2, starts = (y1, y2, starts) if y1 <= y2 else (y2, y1, starts[::-1])
         for y, start in zip((y1, y2), starts, strict=True):
             self._extension((start, y), (at, y))
         self._dimension((at, y1), (at, y2), y2 - y1 > 3 * ARROW)
-        if y2 - y1 > 7.3 * len(label) + 8:
-            self.write((at - 8, (y1 + y2) / 2), label, anchor="middle", turn=-90.0)
-        else:
-            self.write((at + 8, (y1 + y2) / 2 + 4), label)
+        self.write((at - 8, (y1 + y2) / 2), label, anchor="middle", turn=-90.0)
 
     def _extension(self, a: Spot, b: Spot) -> None:
         """Add an extension line from a place to just beyond the dimension line."""

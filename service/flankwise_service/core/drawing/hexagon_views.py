@@ -10,9 +10,9 @@ from flankwise_service.core.drawing.part import bar_above, part_beside, scale_ba
 from flankwise_service.core.drawing.scene import Scene, check_scene
 from flankwise_service.core.errors import BadInput, Faults
 
-WIDTH, HEIGHT = 1200.0, 660.0
-PLAN = Box(120.0, 130.0, 350.0, 350.0)
-ELEVATION = Box(640.0, 130.0, 330.0, 350.0)
+WIDTH, HEIGHT = 760.0, 430.0
+PLAN = Box(40.0, 92.0, 260.0, 240.0)
+ELEVATION = Box(420.0, 92.0, 230.0, 240.0)
 
 
 def hexagon_drawing(scene: Scene, thread_diameter: float | None = None) -> str:
@@ -30,9 +30,8 @@ def hexagon_drawing(scene: Scene, thread_diameter: float | None = None) -> str:
     flats = scene.across_flats or 0.0
     corners = flats * 2 / math.sqrt(3)
     canvas = Canvas("hexagon", f"Hexagon bar {scene.name}".strip(), WIDTH, HEIGHT)
-    canvas.write((40.0, 34.0), scene.name or "Hexagon bar", "head")
     words = f"hexagon bar, {length_text(flats, scene.unit)} across flats"
-    canvas.write((40.0, 54.0), f"{words}, to one scale", "small")
+    canvas.entitle(scene.name or "Hexagon bar", f"{words}, to one scale")
     canvas.say(f"From above and from the side: {words}, "
                f"{length_text(corners, scene.unit)} across corners.")  # fmt: skip
     tall = 1.15 * scene.deep
@@ -47,7 +46,7 @@ def hexagon_drawing(scene: Scene, thread_diameter: float | None = None) -> str:
         _thread_lines(canvas, plan, beside, scene, thread_diameter)
     _plan_sizes(canvas, plan, scene, flats, corners)
     _elevation_sizes(canvas, beside, scene, corners)
-    scale_bar(canvas, scale, (PLAN.left, HEIGHT - 24.0), scene.unit)
+    scale_bar(canvas, scale, (ELEVATION.left, HEIGHT - 18.0), scene.unit)
     return canvas.text()
 
 
@@ -97,10 +96,10 @@ def _plan_sizes(canvas: Canvas, view: View, scene: Scene, flats: float, corners:
     unit = scene.unit
     (left, level), (right, _) = view.spot(-corners / 2, 0.0), view.spot(corners / 2, 0.0)
     top, base = view.spot(0.0, flats / 2)[1], view.spot(0.0, -flats / 2)[1]
-    canvas.across(left, right, base + 56.0, f"across corners {length_text(corners, unit)}",
+    canvas.across(left, right, base + 44.0, f"across corners {length_text(corners, unit)}",
                   (level, level))  # fmt: skip
     side = view.spot(corners / 4, 0.0)[0]
-    canvas.upright(top, base, right + 50.0, f"across flats {length_text(flats, unit)}",
+    canvas.upright(top, base, right + 40.0, f"across flats {length_text(flats, unit)}",
                    (side, side))  # fmt: skip
     what = "boss" if scene.side == "external" else "hole"
     (a, _), (b, _) = view.spot(-scene.diameter / 2, 0.0), view.spot(scene.diameter / 2, 0.0)
@@ -112,7 +111,7 @@ def _plan_sizes(canvas: Canvas, view: View, scene: Scene, flats: float, corners:
     else:
         wall = length_text((flats - scene.diameter) / 2, unit)
         said = f"wall from hole to flat {wall}"
-    canvas.write((view.left, base + 88.0), said, "small", "middle")
+    canvas.write((view.left, base + 68.0), said, "small", "middle")
     canvas.say(f"{text[0].upper()}{text[1:]}; {said}.")
 
 
@@ -124,7 +123,7 @@ def _elevation_sizes(canvas: Canvas, view: View, scene: Scene, corners: float) -
     wide = view.spot(corners / 2, 0.0)[0]
     end, floor = view.spot(0.0, -scene.length)[1], view.spot(0.0, -scene.deep)[1]
     thread = f"thread {length_text(scene.length, unit)}"
-    canvas.upright(face, end, wide + 34.0, thread, (edge, edge))
+    canvas.upright(face, end, wide + 36.0, thread, (edge, edge))
     depth = f"depth {length_text(scene.deep, unit)}"
-    canvas.upright(face, floor, wide + 74.0, depth, (edge, wide))
+    canvas.upright(face, floor, wide + 72.0, depth, (edge, wide))
     canvas.say(f"{thread[0].upper()}{thread[1:]} long; {depth} from the face.")

@@ -6,15 +6,23 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from flankwise_service.core.drawing.canvas import Box, Canvas, Spot, View, length_text
+from flankwise_service.core.drawing.canvas import (
+    LETTER,
+    MARGIN,
+    Box,
+    Canvas,
+    Spot,
+    View,
+    length_text,
+)
 from flankwise_service.core.drawing.part import bar_above, part_beside, scale_bar
 from flankwise_service.core.drawing.scene import Scene, check_scene
 from flankwise_service.core.errors import BadInput, Faults
 from flankwise_service.core.path.segment import Segment
 
-WIDTH, HEIGHT = 1180.0, 640.0
-ABOVE = Box(90.0, 100.0, 440.0, 400.0)
-BESIDE = Box(640.0, 100.0, 360.0, 400.0)
+WIDTH, HEIGHT = 760.0, 430.0
+ABOVE = Box(40.0, 82.0, 300.0, 238.0)
+BESIDE = Box(440.0, 82.0, 230.0, 238.0)
 MOST_SEGMENTS = 200_000
 MOST_PLACES = 8000
 """Places drawn in one view: finer than the picture shows, and it keeps the text small."""
@@ -25,8 +33,8 @@ KINDS = {
     "thread": "cut", "lead_in": "lead", "lead_out": "lead", "boss": "boss", "bore": "boss",
 }  # fmt: skip
 LEGEND = (
-    ("cut", "thread"), ("lead", "lead-in and lead-out"), ("boss", "blank milled to size"),
-    ("rapid", "rapid, plunge and link"), ("tool", "cutter"),
+    ("cut", "thread"), ("lead", "lead-in, lead-out"), ("boss", "blank to size"),
+    ("rapid", "rapid, plunge, link"), ("tool", "cutter"),
 )  # fmt: skip
 
 
@@ -62,12 +70,11 @@ def path_drawing(scene: Scene, segments: Sequence[Segment]) -> str:
     above = _centred(ABOVE, scale, (low[0], low[1]), (high[0], high[1]))
     beside = _centred(BESIDE, scale, (low[0], low[2]), (high[0], high[2]))
     canvas = Canvas("path", f"Tool path {scene.name}".strip(), WIDTH, HEIGHT)
-    canvas.write((40.0, 34.0), scene.name or "Tool path", "head")
-    canvas.write(
-        (40.0, 54.0), "way of the cutter's axis at its lowest tooth, to one scale", "small"
+    canvas.entitle(
+        scene.name or "Tool path", "way of the cutter's axis at its lowest tooth, to one scale"
     )
-    canvas.write((ABOVE.left, 84.0), "from above", "small")
-    canvas.write((BESIDE.left, 84.0), "from the side", "small")
+    canvas.write((ABOVE.left, 68.0), "from above", "small")
+    canvas.write((BESIDE.left, 68.0), "from the side", "small")
     bar_above(canvas, above, scene)
     part_beside(canvas, beside, scene)
     for track in tracks:
@@ -75,7 +82,7 @@ def path_drawing(scene: Scene, segments: Sequence[Segment]) -> str:
         canvas.polyline(_thinned([beside.spot(x, z) for x, _, z in track.places]), track.kind)
     _cutter(canvas, above, scene, segments)
     _dimensions(canvas, above, beside, scene, segments)
-    scale_bar(canvas, scale, (ABOVE.left, HEIGHT - 66.0), scene.unit)
+    scale_bar(canvas, scale, (BESIDE.left + 150.0, HEIGHT - 38.0), scene.unit)
     _legend(canvas, {track.kind for track in tracks}, scene.cutter_diameter is not None)
     return canvas.text()
 
@@ -208,10 +215,10 @@ def _dimensions(
 
 def _legend(canvas: Canvas, kinds: set[str], cutter: bool) -> None:
     """Say what each line means."""
-    x, at = 40.0, HEIGHT - 20.0
+    x, at = MARGIN, HEIGHT - 10.0
     shown = kinds | {"tool"} if cutter else kinds
     for kind, text in LEGEND:
         if kind in shown:
-            canvas.line((x, at - 4), (x + 30, at - 4), kind)
-            canvas.write((x + 38, at), text, "")
-            x += 62 + 6.8 * len(text)
+            canvas.line((x, at - 5), (x + 24, at - 5), kind)
+            canvas.write((x + 30, at), text, "")
+            x += 46 + 0.9 * LETTER * len(text)

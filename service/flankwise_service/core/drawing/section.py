@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
-from flankwise_service.core.drawing.canvas import Box, Canvas, View, fitted
+from flankwise_service.core.drawing.canvas import LETTER, Box, Canvas, View, fitted
 from flankwise_service.core.drawing.outline import (
     Diameters,
     Place,
@@ -19,11 +19,11 @@ from flankwise_service.core.drawing.outline import (
 from flankwise_service.core.errors import BadInput, Fault, Faults
 from flankwise_service.core.threads.model import Span, StatedLimits
 
-WIDTH, HEIGHT = 1120.0, 600.0
-PLOT = Box(40.0, 76.0, 560.0, 430.0)
-LABELS_AT = 636.0
-LINE_HEIGHT = 19.0
-INSET = Box(852.0, 100.0, 228.0, 228.0)
+WIDTH, HEIGHT = 760.0, 430.0
+PLOT = Box(20.0, 62.0, 330.0, 280.0)
+LABELS_AT = 376.0
+LINE_HEIGHT = 21.0
+INSET = Box(612.0, 110.0, 132.0, 132.0)
 MOST_POINTS = 5000
 
 
@@ -146,10 +146,9 @@ def _radial_room(limits: StatedLimits, most: Diameters, least: Diameters) -> Pla
 def _title(canvas: Canvas, limits: StatedLimits) -> None:
     """Write which thread it is, and say it."""
     unit = "inch" if limits.unit == "in" else "millimetre"
-    canvas.write((PLOT.left, 34.0), limits.designation, "head")
     starts = f", {limits.starts} starts" if limits.starts > 1 else ""
     words = f"{limits.side} thread, {limits.hand}-hand{starts}, lengths in {unit}"
-    canvas.write((PLOT.left, 54.0), words, "small")
+    canvas.entitle(limits.designation, words)
     canvas.say(f"Axial section of {limits.designation}, {words}, to one scale.")
 
 
@@ -177,9 +176,9 @@ def _labels(
     true = [view.spot(0.0, row.radius)[1] for row in rows]
     at = spread(true, LINE_HEIGHT)
     for row, begin, end_at in zip(rows, true, at, strict=True):
-        bent = [(edge + 2, begin), (edge + 10, begin), (LABELS_AT - 14, end_at)]
+        bent = [(edge + 2, begin), (edge + 8, begin), (LABELS_AT - 12, end_at)]
         canvas.polyline([*bent, (LABELS_AT - 5, end_at)], row.kind)
-        canvas.write((LABELS_AT, end_at + 4.5), row.text, "")
+        canvas.write((LABELS_AT, end_at + 5.0), row.text, "")
 
 
 def _inset(canvas: Canvas, section: _Section, scale: float) -> None:
@@ -197,8 +196,8 @@ def _inset(canvas: Canvas, section: _Section, scale: float) -> None:
         canvas.line(view.spot(edge - wide, middle), view.spot(edge + wide, middle), "axis")
     canvas.end()
     canvas.add("rect", x=box.left, y=box.top, width=box.width, height=box.height, class_="line")
-    text = f"flank at the pitch line, {view.scale / scale:.3g} times the scale"
-    canvas.write((box.left, box.top - 8), text, "small")
+    canvas.write((box.left, box.top - 24), "flank at the pitch line", "small")
+    canvas.write((box.left, box.top - 8), f"{view.scale / scale:.3g} times the scale", "small")
 
 
 class Row(NamedTuple):
@@ -260,15 +259,15 @@ def spread(places: Sequence[float], least: float) -> list[float]:
 
 def _legend(canvas: Canvas, cut: bool) -> None:
     """Say what each line and area means."""
-    at = HEIGHT - 22.0
+    at = HEIGHT - 14.0
     items = [("basic", "basic profile"), ("band", "tolerance, most to least material")]
     if cut:
         items.append(("cut", "groove as cut"))
     x = PLOT.left
     for kind, text in items:
         if kind == "band":
-            canvas.add("rect", x=x, y=at - 10, width=28.0, height=12.0, class_=kind)
+            canvas.add("rect", x=x, y=at - 11, width=24.0, height=12.0, class_=kind)
         else:
-            canvas.line((x, at - 4), (x + 28, at - 4), kind)
-        canvas.write((x + 36, at), text, "")
-        x += 60 + 7.2 * len(text)
+            canvas.line((x, at - 5), (x + 24, at - 5), kind)
+        canvas.write((x + 30, at), text, "")
+        x += 46 + 0.95 * LETTER * len(text)

@@ -3,20 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from textwrap import wrap
 
-from flankwise_service.core.drawing.canvas import Box, Canvas, Spot, View, fitted, length_text
+from flankwise_service.core.drawing.canvas import (
+    MARGIN,
+    Box,
+    Canvas,
+    Spot,
+    View,
+    fitted,
+    length_text,
+)
 from flankwise_service.core.drawing.part import part_beside, scale_bar
 from flankwise_service.core.drawing.scene import Scene, check_scene
 from flankwise_service.core.errors import BadInput, Faults
 from flankwise_service.core.units import from_mm
 
-WIDTH, HEIGHT = 1040.0, 660.0
-PICTURE = Box(200.0, 150.0, 420.0, 420.0)
-WORDS_AT = 720.0
+WIDTH, HEIGHT = 760.0, 430.0
+PICTURE = Box(214.0, 92.0, 196.0, 286.0)
+WORDS_AT = 452.0
+LINE = 34
+"""Letters of a line of words, at most."""
 CAUTIONS = (
     "Prove the program out in air above the part first.",
-    "Guards closed, eye protection on, bar clamped",
-    "so that it can't turn.",
+    "Guards closed, eye protection on, bar clamped so that it can't turn.",
     "The machine's manual goes before this sketch.",
 )
 
@@ -43,8 +53,7 @@ def setup_drawing(scene: Scene, heights: Heights) -> str:
     """
     _check(scene, heights)
     canvas = Canvas("setup", f"Setup at the machine {scene.name}".strip(), WIDTH, HEIGHT)
-    canvas.write((40.0, 34.0), scene.name or "Setup at the machine", "head")
-    canvas.write((40.0, 54.0), "setup from the side, to one scale", "small")
+    canvas.entitle(scene.name or "Setup at the machine", "setup from the side, to one scale")
     wide = max(scene.diameter * 1.25, scene.bar_width or 0.0, scene.cutter_diameter or 0.0)
     low, high = -1.15 * scene.deep, heights.safe_height * 1.45
     centre = scene.centre[0]
@@ -58,7 +67,7 @@ def setup_drawing(scene: Scene, heights: Heights) -> str:
         _tool(canvas, view, scene.cutter_diameter, centre, heights, high)
     _zero(canvas, view.spot(0.0, 0.0))
     _words(canvas, scene, heights)
-    scale_bar(canvas, scale, (PICTURE.left, HEIGHT - 24.0), scene.unit)
+    scale_bar(canvas, scale, (WORDS_AT, HEIGHT - 18.0), scene.unit)
     return canvas.text()
 
 
@@ -85,21 +94,18 @@ def _jaws(canvas: Canvas, view: View, scene: Scene, wide: float) -> None:
     top = -scene.deep if scene.side == "external" else -0.75 * scene.deep
     top_y, base_y = view.spot(0, top)[1] + 10.0, view.spot(0, -1.15 * scene.deep)[1] + 26.0
     for x, way in ((view.spot(cx - half, 0)[0], -1.0), (view.spot(cx + half, 0)[0], 1.0)):
-        left = min(x, x + way * 54.0)
-        canvas.add("rect", x=left, y=top_y, width=54.0, height=base_y - top_y, class_="jaw")
+        left = min(x, x + way * 34.0)
+        canvas.add("rect", x=left, y=top_y, width=34.0, height=base_y - top_y, class_="jaw")
 
 
 def _levels(canvas: Canvas, view: View, scene: Scene, heights: Heights, wide: float) -> None:
     """Draw the heights that rapids keep."""
-    tool = view.scale * (scene.cutter_diameter or 0.0) / 2
-    middle = view.spot(scene.centre[0], 0)[0]
-    left = min(middle - view.scale * wide / 2 - 40.0, middle - tool - 185.0)
-    right = view.spot(scene.centre[0] + wide / 2, 0)[0] + 40.0
+    right = view.spot(scene.centre[0] + wide / 2, 0)[0] + 20.0
     for name, height in (("safe height", heights.safe_height),
                          ("clearance", heights.clearance_height)):  # fmt: skip
         y = view.spot(0, height)[1]
-        canvas.line((left, y), (right, y), "hidden")
-        canvas.write((left, y - 6), f"{name} Z {length_text(height, scene.unit)}")
+        canvas.line((MARGIN, y), (right, y), "hidden")
+        canvas.write((MARGIN, y - 6), f"{name} Z {length_text(height, scene.unit)}")
         canvas.say(f"{name.capitalize()} Z {length_text(height, scene.unit)}.")
 
 
@@ -144,6 +150,7 @@ def _words(canvas: Canvas, scene: Scene, heights: Heights) -> None:
         f"Work offset {heights.work_offset}", f"X0 Y0: {where}",
         "Z0: face where the thread begins", f"Tip to tooth {tooth}", "", *CAUTIONS,
     ]  # fmt: skip
-    for index, line in enumerate(lines):
-        canvas.write((WORDS_AT, 130.0 + 24.0 * index), line, "")
+    wrapped = [part for line in lines for part in wrap(line, LINE) or [""]]
+    for index, line in enumerate(wrapped):
+        canvas.write((WORDS_AT, 92.0 + 22.0 * index), line, "")
     canvas.say(" ".join(line for line in lines if line))
