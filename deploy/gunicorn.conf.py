@@ -11,7 +11,8 @@ bind = os.environ.get("FLANKWISE_BIND", "127.0.0.1:8000")
 workers = int(os.environ.get("FLANKWISE_WORKERS", str(min(os.cpu_count() or 1, 8))))
 
 # Threads hold idle keep-alive connections (the sync worker knows none); they do not add speed.
-worker_class = "gthread"
+# It is gunicorn's gthread, which answers heads that can't be read as all else is answered.
+worker_class = "flankwise_service.worker.Worker"
 threads = int(os.environ.get("FLANKWISE_THREADS", "16"))
 keepalive = 75  # longer than the proxy's 60 s, so that the proxy is the one that closes
 

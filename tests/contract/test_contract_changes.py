@@ -270,7 +270,7 @@ ADDS: dict[str, Callable[[Json], Any]] = {
     "anything taken": lambda c: properties(c, "JobBossAsk").update(depth={}),
     "a media type": lambda c: post(c)["responses"]["200"]["content"].update({"text/csv": {}}),
     "a code of a problem": lambda c: properties(c, "Problem")["code"]["enum"].append("tired"),
-    "a status of a problem": lambda c: post(c)["responses"].update({"429": {}}),
+    "a status of a problem": lambda c: post(c)["responses"].update({"451": {}}),
     "a figure promised never null": lambda c: properties(c, "PlanReply").update(
         cost={"$ref": "#/components/schemas/BatchCostReply"}
     ),

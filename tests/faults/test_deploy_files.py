@@ -16,7 +16,7 @@ import pytest
 import tomllib
 import yaml
 
-from support.proxy import adapted, nginx_or_skip
+from support.proxy import adapted, nginx_or_skip, tls_lines, within
 from support.server import ROOT, free_port
 
 DEPLOY = ROOT / "deploy"
@@ -279,22 +279,5 @@ def test_nginx_takes_the_settings_of_the_proxy(tmp_path: Path) -> None:
 
 
 def test_nginx_takes_the_settings_with_tls(tmp_path: Path) -> None:
-    openssl = shutil.which("openssl")
-    if openssl is None:
-        pytest.skip("openssl isn't installed")
-    key, certificate = tmp_path / "flankwise.key", tmp_path / "flankwise.crt"
-    subprocess.run(
-        [openssl, "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "1", "-subj",
-         "/CN=localhost", "-keyout", str(key), "-out", str(certificate)],
-        capture_output=True, check=True, timeout=60,
-    )  # fmt: skip
-    tls = (DEPLOY / "proxy" / "tls.conf").read_text("utf-8")
-    tls = tls.replace("/etc/nginx/tls", str(tmp_path)).replace("8443", str(free_port()))
-    version = subprocess.run([nginx_or_skip(), "-v"], capture_output=True, text=True, check=True)
-    numbers = re.findall(r"\d+", version.stderr)
-    if tuple(map(int, numbers[:3])) < (1, 25, 1):
-        # `http2 on` came with 1.25.1; before it was a word of `listen`.
-        tls = tls.replace("ssl;", "ssl http2;", 1).replace("    http2 on;\n", "")
-    whole = settings(tmp_path)
-    inside = whole.rindex("}")
-    assert "[warn]" not in nginx_says(whole[:inside] + tls + whole[inside:], tmp_path)
+    whole = within(settings(tmp_path), tls_lines(tmp_path, free_port()))
+    assert "[warn]" not in nginx_says(whole, tmp_path)

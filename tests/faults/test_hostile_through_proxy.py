@@ -136,7 +136,7 @@ REQUESTS: dict[str, tuple[tuple[bytes, ...], set[int]]] = {
     "two lengths": ((post(GOOD, f"{JSON}Content-Length: 3\r\n"),), {400}),
     "length and chunks": ((post(GOOD, f"{JSON}Transfer-Encoding: chunked\r\n"),), {400}),
     "chunks spelled to be overlooked": (
-        (post(GOOD, f"{JSON}Transfer-Encoding: xchunked\r\n"),), {400, 501},
+        (post(GOOD, f"{JSON}Transfer-Encoding: xchunked\r\n"),), {400},
     ),
     "a negative length": ((f"{POST}{JSON}Content-Length: -5\r\n\r\n".encode(),), {400}),
     "up a folder": ((f"GET /../../etc/passwd HTTP/1.1\r\n{HEAD}\r\n".encode(),), {400, 404}),
@@ -149,9 +149,9 @@ REQUESTS: dict[str, tuple[tuple[bytes, ...], set[int]]] = {
     "up a folder with a backslash": (
         (f"GET /v1/..%5c..%5cetc/passwd HTTP/1.1\r\n{HEAD}\r\n".encode(),), {404},
     ),
-    "the counts, from outside": ((f"GET /metrics HTTP/1.1\r\n{HEAD}\r\n".encode(),), {403}),
+    "the counts, from outside": ((f"GET /metrics HTTP/1.1\r\n{HEAD}\r\n".encode(),), {404}),
     "the counts, by another spelling": (
-        (f"GET /./%6detrics HTTP/1.1\r\n{HEAD}\r\n".encode(),), {403},
+        (f"GET /./%6detrics HTTP/1.1\r\n{HEAD}\r\n".encode(),), {404},
     ),
     "a nul in the path": ((f"GET /%00 HTTP/1.1\r\n{HEAD}\r\n".encode(),), {400, 404}),
     "a bare nul in the head": (
@@ -159,10 +159,10 @@ REQUESTS: dict[str, tuple[tuple[bytes, ...], set[int]]] = {
     ),
     "five thousand headers": (
         (f"GET /livez HTTP/1.1\r\n{HEAD}".encode() + b"X-A: 1\r\n" * 5_000 + b"\r\n",),
-        {400},
+        {431},
     ),
     "a header of a hundred thousand letters": (
-        (f"GET /livez HTTP/1.1\r\n{HEAD}X-A: {'a' * 100_000}\r\n\r\n".encode(),), {400},
+        (f"GET /livez HTTP/1.1\r\n{HEAD}X-A: {'a' * 100_000}\r\n\r\n".encode(),), {431},
     ),
     "a line of a hundred thousand letters": (
         (f"GET /{'a' * 100_000} HTTP/1.1\r\n{HEAD}\r\n".encode(),), {414},
@@ -181,7 +181,7 @@ REQUESTS: dict[str, tuple[tuple[bytes, ...], set[int]]] = {
     ),
     "two hosts": ((f"GET /livez HTTP/1.1\r\nHost: b\r\n{HEAD}\r\n".encode(),), {400}),
     "a folded header": ((f"GET /livez HTTP/1.1\r\n{HEAD}X-A: 1\r\n 2\r\n\r\n".encode(),), {200, 400}),
-    "another version": ((f"GET /livez HTTP/9.9\r\n{HEAD}\r\n".encode(),), {400, 505}),
+    "another version": ((f"GET /livez HTTP/9.9\r\n{HEAD}\r\n".encode(),), {400}),
     "tls": ((b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03" + b"\0" * 64 + b"\r\n\r\n",), {400, 0}),
     "an own method": ((f"BREW /livez HTTP/1.1\r\n{HEAD}\r\n".encode(),), {405}),
     "trace": ((f"TRACE /livez HTTP/1.1\r\n{HEAD}\r\n".encode(),), {405}),
@@ -197,7 +197,8 @@ def test_requests_are_refused(proxy: Proxy, name: str) -> None:
     pieces, expected = REQUESTS[name]
     status, head, body = talk(proxy.url, *pieces)
     assert status in expected
-    if b"problem+json" in head:
+    if status >= 400:
+        assert b"application/problem+json" in head
         assert json.loads(body)["status"] == status
 
 

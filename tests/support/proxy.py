@@ -74,6 +74,32 @@ def adapted(text: str, folder: Path, port: int, services: Sequence[str], rate: i
     return "user root root;\n" + text if os.geteuid() == 0 else text
 
 
+def within(settings: str, lines: str) -> str:
+    """Return the settings with further lines in their server block."""
+    return _put(r"\n        location / \{", f"\n{lines}        location / {{", settings)
+
+
+def tls_lines(folder: Path, port: int) -> str:
+    """Return the project's own lines for TLS, with a certificate made for this test."""
+    openssl = shutil.which("openssl")
+    if openssl is None:
+        pytest.skip("openssl isn't installed")
+    subprocess.run(
+        [openssl, "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "1", "-subj",
+         "/CN=localhost", "-addext", "subjectAltName=DNS:localhost,IP:127.0.0.1",
+         "-keyout", str(folder / "flankwise.key"), "-out", str(folder / "flankwise.crt")],
+        capture_output=True, check=True, timeout=60,
+    )  # fmt: skip
+    lines = (SETTINGS.parent / "tls.conf").read_text("utf-8")
+    lines = _put("/etc/nginx/tls/", f"{folder}/", lines)
+    lines = _put("listen 8443", f"listen 127.0.0.1:{port}", lines)
+    told = subprocess.run([nginx_or_skip(), "-v"], capture_output=True, text=True, check=True)
+    if tuple(map(int, re.findall(r"\d+", told.stderr)[:3])) < (1, 25, 1):
+        # `http2 on` came with 1.25.1; before it was a word of `listen`.
+        lines = _put(r"(?m)^http2 on;\n", "", _put(" ssl;", " ssl http2;", lines))
+    return lines
+
+
 _KEPT = ("client_body", "proxy", "fastcgi", "uwsgi", "scgi")
 
 
@@ -85,14 +111,17 @@ def _put(pattern: str, new: str, text: str) -> str:
 
 
 @contextmanager
-def nginx(*services: str, rate: int | None = None) -> Iterator[Proxy]:
-    """Run the proxy before `services` until the block ends. `rate`: another limit of requests."""
+def nginx(*services: str, rate: int | None = None, inside: str = "") -> Iterator[Proxy]:
+    """Run the proxy before `services` until the block ends.
+
+    `rate`: another limit of requests. `inside`: further lines of its server block.
+    """
     nginx_or_skip()
     with TemporaryDirectory(prefix="flankwise-proxy-") as name:
         folder = Path(name)
         port = free_port()
         settings = adapted(SETTINGS.read_text("utf-8"), folder, port, services, rate)
-        (folder / "nginx.conf").write_text(settings, "utf-8")
+        (folder / "nginx.conf").write_text(within(settings, inside), "utf-8")
         url = f"http://127.0.0.1:{port}"
         proxy = Proxy(url, folder, _start(folder, url))
         try:

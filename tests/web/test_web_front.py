@@ -193,7 +193,7 @@ def test_405_says_what_is_allowed(echo: FlaskClient) -> None:
     ("error", "code"),
     [
         (ImATeapot(), "bad_request"),
-        (TooManyRequests(), "bad_request"),
+        (TooManyRequests(), "too_many_requests"),
         (BadGateway("inner words"), "internal"),
         (Refusal(Fault("/a", "b", "c", "d")), "refused"),
         (Problem("not_ready", "x"), "not_ready"),

@@ -3,7 +3,8 @@
     Problem                  an HTTP status, a code that never changes, words that may
     └── carries Faults       core/errors.py, each with an RFC 6901 pointer into the request
 
-Codes are listed in `CODES`; the type of a problem is `urn:flankwise:problem:` and its code.
+Codes are listed in `CODES`, those too that only the proxy or gunicorn says (deploy/proxy,
+worker.py); the type of a problem is `urn:flankwise:problem:` and its code.
 """
 
 from __future__ import annotations
@@ -42,6 +43,8 @@ CODES: dict[str, tuple[int, str]] = {
     "impossible": (422, "These values can't be cut together"),
     "collision": (422, "The tool meets the stock where it must not"),
     "refused": (422, "This can't be worked out as asked"),
+    "too_many_requests": (429, "Too many requests at once"),
+    "headers_too_large": (431, "The headers are larger than allowed"),
     "internal": (500, "Something is wrong in the service; the request isn't at fault"),
     "not_ready": (503, "The service isn't ready"),
 }

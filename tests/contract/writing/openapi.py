@@ -16,8 +16,9 @@ from flankwise_service.web.problems import CODES, MEDIA_TYPE, TYPE_PREFIX
 
 JSON = "application/json"
 MOST_EXAMPLE_BYTES = 6_000
-GET_PROBLEMS = (400, 406, 414, 422, 500)
-POST_PROBLEMS = (400, 406, 411, 413, 415, 422, 500)
+ANY_PROBLEMS = (400, 406, 422, 429, 431, 500, 503)
+GET_PROBLEMS = (*ANY_PROBLEMS, 414)
+POST_PROBLEMS = (*ANY_PROBLEMS, 411, 413, 415)
 ABOUT = """\
 Thread milling, worked out whole: limits of size, bar stock, cutter, path, speeds and feeds, the
 form really cut, program and gauging.
@@ -229,6 +230,11 @@ def _problem_response(status: int) -> dict[str, Any]:
         headers["WWW-Authenticate"] = {
             "description": "How to authenticate (RFC 6750).", "schema": {"type": "string"},
         }  # fmt: skip
+    if status in (429, 503):
+        headers["Retry-After"] = {
+            "description": "Seconds to wait before asking again, where that is known.",
+            "schema": {"type": "integer"},
+        }
     return {
         "description": " ".join(said),
         "headers": headers,
