@@ -1,38 +1,25 @@
 """Counts which small changes of core/ the tests notice.
 
-A changed copy of the project lies in a temporary folder; the checkout itself isn't touched. First
-the tests of each folder run once, unchanged, noting which test runs which line. Then each mutant
-of a random sample is tried by the tests that run its line, in a process of its own, forked from
-one that has the libraries loaded already. A survivor is a gap in the tests, or a change without
-a difference: those judged so stand in survivors.txt, each with its reason.
+The changes are those of the library cosmic-ray (`changes.py`), a random sample of each folder;
+each is tried by the tests that run its line (`runner.py`). A survivor is a gap in the tests, or
+a change without a difference: those judged so stand in survivors.txt, each with its reason.
 """
 
 from __future__ import annotations
 
 import argparse
 import json
-import os
-import random
-import shutil
-import signal
 import sys
-import tempfile
 import time
-import traceback
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-import coverage
-import hypothesis
-import numpy as np  # noqa: F401  # loaded once here, not by every child
-import pytest
-from sites import Mutant, count, mutant
+from bench.mutation.changes import Change, change, drawn, sites
+from bench.mutation.runner import CORE, ROOT, Runs, copied_project, outcome, unchanged
 
-ROOT = Path(__file__).resolve().parents[3]
 REASONS = Path(__file__).with_name("survivors.txt")
-CORE = "service/flankwise_service/core"
 TESTS = {
     "units": ["tests/core/test_core_units.py"],
     "errors": ["tests/core/test_core_errors.py"],
@@ -57,89 +44,77 @@ REPLAYED = (
 )
 
 
-def _recorded(folder: str) -> list[str]:
-    """Return the tests that replay the recorded examples of a folder's operations."""
-    return [
+@dataclass
+class Tally:
+    """What became of the changes of one folder."""
+
+    possible: int = 0
+    counts: Counter[str] = field(default_factory=Counter)
+    seconds: float = 0.0
+
+
+def main() -> int:
+    asked = _asked()
+    reasons = _reasons()
+    begun = time.monotonic()
+    tallies: dict[str, Tally] = {}
+    with copied_project() as copied:
+        _tell_stale(copied, reasons)
+        for place, folder in enumerate(asked.folders, 1):
+            until = begun + asked.seconds * place / len(asked.folders)
+            tallies[folder] = _try_folder(copied, folder, asked, reasons, until)
+    return _report(tallies, asked, time.monotonic() - begun)
+
+
+def _asked() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--folders", nargs="+", default=["all"], choices=["all", *TESTS])
+    parser.add_argument("--sample", type=int, default=60, help="changes of each folder, at most")
+    parser.add_argument("--seconds", type=float, default=1800.0, help="for all folders together")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--least", type=float, default=95.0, help="share killed to succeed, in %%")
+    parser.add_argument("--only", default="", help="files whose path in core/ holds this")
+    parser.add_argument("--tests", nargs="+", default=[], help="these instead of the folder's own")
+    asked = parser.parse_args()
+    if "all" in asked.folders:
+        asked.folders = list(TESTS)
+    return asked
+
+
+def _tests(folder: str) -> list[str]:
+    """Return a folder's tests, and those that replay the recorded examples of its operations."""
+    return TESTS[folder] + [
         f"{REPLAYED}[{file.stem}: {example['name']}]"
         for file in sorted((ROOT / "openapi" / "examples").glob(f"{folder}*.json"))
         for example in json.loads(file.read_text("utf-8"))
     ]
 
 
-for _folder in TESTS:
-    TESTS[_folder] += _recorded(_folder)
-COMMON = ["-q", "-x", "--assert=plain", "-p", "no:cacheprovider", "-p", "no:schemathesis", "-p", "no:xdist",
-          "-m", "not slow", "--no-header"]  # fmt: skip
-MOST_NODES = 400
-
-
-@dataclass
-class Tally:
-    """What became of the mutants of one folder."""
-
-    killed: int = 0
-    timed_out: int = 0
-    equal: int = 0
-    survived: list[str] = field(default_factory=list)
-    possible: int = 0
-    seconds: float = 0.0
-
-    @property
-    def tried(self) -> int:
-        return self.killed + self.timed_out + self.equal + len(self.survived)
-
-
-def main() -> int:
-    asked = _asked()
-    reasons = _reasons()
-    copied = Path(tempfile.mkdtemp(prefix="flankwise-mutants-"))
-    begun = time.monotonic()
-    tallies: dict[str, Tally] = {}
-    try:
-        _copy(copied)
-        share = asked.seconds / len(asked.folders)
-        for place, folder in enumerate(asked.folders, 1):
-            until = begun + share * place
-            tallies[folder] = _try_folder(copied, folder, asked, reasons, until)
-    finally:
-        shutil.rmtree(copied, ignore_errors=True)
-    return _report(tallies, asked, time.monotonic() - begun)
-
-
-def _asked() -> argparse.Namespace:
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    parser.add_argument("--folders", nargs="+", default=list(TESTS), choices=list(TESTS))
-    parser.add_argument("--sample", type=int, default=60, help="mutants of each folder, at most")
-    parser.add_argument("--seconds", type=float, default=1200.0, help="for all folders together")
-    parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--least", type=float, default=95.0, help="share killed to succeed, in %%")
-    parser.add_argument("--only", default="", help="files whose name holds this")
-    return parser.parse_args()
-
-
 def _reasons() -> dict[str, str]:
-    """Return the changes judged to make no difference: file, change before -> after, and why."""
+    """Return the changes judged to make no difference (file: line -> changed line), and why."""
     found = {}
     for line in REASONS.read_text("utf-8").splitlines():
         if line and not line.startswith("#"):
-            change, _, why = line.partition(" ## ")
-            found[change.strip()] = why.strip()
+            said, _, why = line.partition(" ## ")
+            found[said.strip()] = why.strip()
     return found
 
 
-def _copy(to: Path) -> None:
-    drop = shutil.ignore_patterns("__pycache__", "*.pyc", ".hypothesis")
-    for name in ("service", "sdk", "tests", "openapi", "deploy"):
-        shutil.copytree(ROOT / name, to / name, ignore=drop)
-    for name in ("pyproject.toml", "README.md", "DEVELOPERS.md"):
-        shutil.copy(ROOT / name, to)
+def _tell_stale(copied: Path, reasons: dict[str, str]) -> None:
+    """Print what survivors.txt names of lines that aren't there any more."""
+    for said in reasons:
+        name, _, lines = said.partition(": ")
+        file = copied / CORE / name
+        text = " ".join(file.read_text("utf-8").split()) if file.exists() else ""
+        if lines.partition(" -> ")[0] not in text:
+            print(f"survivors.txt names a line that is gone: {said}", flush=True)
 
 
 def _files(copied: Path, folder: str, only: str) -> Iterator[Path]:
     base = copied / CORE
     single = base / f"{folder}.py"
     for file in [single] if single.exists() else sorted((base / folder).rglob("*.py")):
-        if only in file.name:
+        if only in str(file.relative_to(base)):
             yield file
 
 
@@ -147,167 +122,68 @@ def _try_folder(
     copied: Path, folder: str, asked: argparse.Namespace, reasons: dict[str, str], until: float
 ) -> Tally:
     begun = time.monotonic()
-    runs, normal = _lines_by_test(copied, folder)
-    found = [
-        (file, place)
-        for file in _files(copied, folder, asked.only)
-        for place in range(count(file.read_text("utf-8")))
-    ]
-    random.Random(asked.seed).shuffle(found)
-    tally = Tally(possible=len(found))
-    for file, place in found[: asked.sample]:
-        if time.monotonic() > until:
+    files = {str(file.relative_to(copied)): file for file in _files(copied, folder, asked.only)}
+    offered = {name: sites(file.read_text("utf-8")) for name, file in files.items()}
+    tally = Tally(possible=sum(map(len, offered.values())))
+    if not tally.possible:
+        return tally
+    runs = unchanged(copied, asked.tests or _tests(folder))
+    for node in runs.failing:
+        print(f"left out, for it fails without any change: {node}", flush=True)
+    for name, site in drawn(offered, asked.seed):
+        if tally.counts.total() >= asked.sample or time.monotonic() > until:
             break
-        made = mutant(file.read_text("utf-8"), place)
-        _try_one(copied, folder, file, made, runs, normal, reasons, tally)
+        made = change(files[name].read_text("utf-8"), site)
+        if made is not None:
+            doctests = [] if asked.tests else _doctests(files[name])
+            became = _became(copied, name, files[name], made, runs, doctests, reasons)
+            tally.counts[became] += 1
     tally.seconds = time.monotonic() - begun
     return tally
 
 
-def _try_one(
-    copied: Path, folder: str, file: Path, made: Mutant,
-    runs: dict[str, dict[int, list[str]]], normal: float, reasons: dict[str, str], tally: Tally,
-) -> None:  # fmt: skip
-    name = str(file.relative_to(copied))
-    short = name.removeprefix(CORE + "/")
-    stands_in = file.read_text("utf-8").splitlines()[made.line - 1].strip()
-    said = f"{short}: {made.before} -> {made.after} in {stands_in}"
+def _doctests(file: Path) -> list[str]:
+    return [] if file.name.startswith("__") else ["--doctest-modules", str(file)]
+
+
+def _became(
+    copied: Path, name: str, file: Path, made: Change, runs: Runs,
+    doctests: list[str], reasons: dict[str, str],
+) -> str:  # fmt: skip
+    said = f"{name.removeprefix(CORE + '/')}: {made.said}"
     if said in reasons:
-        tally.equal += 1
-        return
-    nodes = runs.get(name, {}).get(made.line, [])
-    tests = nodes if 0 < len(nodes) <= MOST_NODES else TESTS[folder]
-    before = file.read_text("utf-8")
-    file.write_text(made.text, "utf-8")
-    try:
-        doctests = [] if file.name.startswith("__") else ["--doctest-modules", str(file)]
-        code = _in_child(copied, [*doctests, *tests], min(120.0, 20 + 6 * normal))
-    finally:
-        file.write_text(before, "utf-8")
-    if code is None:
-        tally.timed_out += 1
-    elif code != 0:
-        tally.killed += 1
-    else:
-        tally.survived.append(f"{said}  (line {made.line}, {made.kind})")
+        return "named"
+    became = outcome(copied, file, made.text, runs, [*doctests, *runs.of(name, made.line)])
+    if became == "survived":
         print(f"survived  {said}  (line {made.line}, {made.kind})", flush=True)
+    return became
 
 
-def _lines_by_test(copied: Path, folder: str) -> tuple[dict[str, dict[int, list[str]]], float]:
-    """Return, by file and line, the tests that run it; and how long all of them take."""
-    data_file = copied / f".coverage-{folder}"
-    begun = time.monotonic()
-    options = [
-        "--cov",
-        "--cov-report=",
-        "--cov-context=test",
-        f"--cov-config={_config(copied, data_file)}",
-    ]
-    failing = copied / "failing.txt"
-    failing.write_text("")
-    code = _in_child(copied, [*options, "--maxfail=20", *TESTS[folder]], 1200)
-    if code not in (0, 1):
-        raise SystemExit(f"the tests of {folder} can't run unchanged (status {code})")
-    for node in failing.read_text().splitlines():
-        print(f"left out, for it fails without any change: {node}", flush=True)
-        COMMON.append(f"--deselect={node}")
-    seconds = time.monotonic() - begun
-    data = coverage.CoverageData(str(data_file))
-    data.read()
-    runs: dict[str, dict[int, list[str]]] = {}
-    for measured in data.measured_files():
-        by_line = data.contexts_by_lineno(measured)
-        name = os.path.relpath(measured, copied)
-        runs[name] = {line: _nodes(contexts) for line, contexts in by_line.items()}
-    return runs, seconds
-
-
-def _nodes(contexts: list[str]) -> list[str]:
-    """Return the tests named in coverage's contexts; none where the line runs on import too."""
-    if "" in contexts:
-        return []
-    return sorted({context.rpartition("|")[0] for context in contexts})
-
-
-def _config(copied: Path, data_file: Path) -> Path:
-    file = copied / "coverage.ini"
-    file.write_text(f"[run]\nbranch = false\ndata_file = {data_file}\nsource = {copied / CORE}\n")
-    return file
-
-
-def _in_child(copied: Path, arguments: list[str], most: float) -> int | None:
-    """Return pytest's status from a process of its own, None where it took too long."""
-    child = os.fork()
-    if child == 0:
-        _be_child(copied, arguments)
-    until = time.monotonic() + most
-    while time.monotonic() < until:
-        done, status = os.waitpid(child, os.WNOHANG)
-        if done:
-            return os.waitstatus_to_exitcode(status)
-        time.sleep(0.02)
-    os.killpg(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    return None
-
-
-def _be_child(copied: Path, arguments: list[str]) -> None:
-    status = 99
-    try:
-        os.setpgid(0, 0)
-        log = os.environ.get("FLANKWISE_MUTATION_LOG", os.devnull)
-        silence = os.open(log, os.O_RDWR | os.O_CREAT | os.O_APPEND)
-        for stream in (0, 1, 2):
-            os.dup2(silence, stream)
-        os.chdir(copied)
-        paths = [str(copied / "service"), str(copied / "sdk"), str(copied / "tests")]
-        sys.path[:0] = paths
-        os.environ["PYTHONPATH"] = os.pathsep.join(paths)
-        sys.dont_write_bytecode = True
-        # A counterexample is enough: it needn't be made small, and the same ones every time.
-        hypothesis.settings.register_profile(
-            "mutation", database=None, deadline=None, derandomize=True,
-            phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
-        )  # fmt: skip
-        hypothesis.settings.load_profile("mutation")
-        status = int(pytest.main([*COMMON, *arguments], plugins=[Failing()]))
-    except BaseException:
-        traceback.print_exc()
-        sys.stderr.flush()
-    finally:
-        os._exit(status)
-
-
-class Failing:
-    """Notes the tests that fail, for the run without a change."""
-
-    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        if report.failed:
-            with Path("failing.txt").open("a", encoding="utf-8") as file:
-                file.write(report.nodeid + "\n")
+COLUMNS = ("killed", "timed out", "named", "survived")
 
 
 def _report(tallies: dict[str, Tally], asked: argparse.Namespace, seconds: float) -> int:
-    print(f"\nmutants of core/, seed {asked.seed}, at most {asked.sample} of each folder")
-    print(f"{'folder':9} {'possible':>8} {'tried':>6} {'killed':>7} {'timeout':>8} "
-          f"{'equal':>6} {'survived':>9} {'killed %':>9} {'seconds':>8}")  # fmt: skip
-    total: Counter[str] = Counter()
+    print(f"\nchanges of core/, seed {asked.seed}, at most {asked.sample} of each folder")
+    print(
+        "named: makes no difference, see survivors.txt; killed %: of those that make one, timed out counts"
+    )
+    print(f"{'folder':9} {'possible':>8} {'tried':>6} {'killed':>7} {'timed out':>9} {'named':>6} "
+          f"{'survived':>9} {'killed %':>9} {'seconds':>8}")  # fmt: skip
+    total = Tally(seconds=seconds)
     for folder, tally in tallies.items():
-        survived = len(tally.survived)
-        counts = {"possible": tally.possible, "tried": tally.tried, "killed": tally.killed,
-                  "timed_out": tally.timed_out, "equal": tally.equal, "survived": survived}  # fmt: skip
-        total.update(counts)
-        _row(folder, counts, tally.seconds)
-    percent = _row("all", total, seconds)
+        _row(folder, tally)
+        total.possible += tally.possible
+        total.counts.update(tally.counts)
+    percent = _row("all", total)
     return 0 if percent >= asked.least else 1
 
 
-def _row(name: str, counts: dict[str, int] | Counter[str], seconds: float) -> float:
-    caught = counts["killed"] + counts["timed_out"]
-    percent = 100.0 * caught / max(1, caught + counts["survived"])
-    print(f"{name:9} {counts['possible']:8} {counts['tried']:6} {counts['killed']:7} "
-          f"{counts['timed_out']:8} {counts['equal']:6} {counts['survived']:9} "
-          f"{percent:9.1f} {seconds:8.0f}")  # fmt: skip
+def _row(name: str, tally: Tally) -> float:
+    killed, timed_out, named, survived = (tally.counts[column] for column in COLUMNS)
+    caught = killed + timed_out
+    percent = 100.0 * caught / max(1, caught + survived)
+    print(f"{name:9} {tally.possible:8} {tally.counts.total():6} {killed:7} {timed_out:9} {named:6} "
+          f"{survived:9} {percent:9.1f} {tally.seconds:8.0f}")  # fmt: skip
     return percent
 
 

@@ -1,0 +1,178 @@
+"""Tries changes of one file with the tests that run the changed line.
+
+cosmic-ray's own runner starts a process for each change, which loads Python, numpy and pytest
+again and runs every test: ten seconds and more. Here a changed copy of the project lies in a
+temporary folder, the tests run once, unchanged, noting which test runs which line, and each change
+is tried by those in a process forked from one that has the libraries loaded: one or two seconds.
+"""
+
+from __future__ import annotations
+
+import importlib
+import os
+import shutil
+import signal
+import sys
+import tempfile
+import time
+import traceback
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+import coverage
+import hypothesis
+import pytest
+
+ROOT = Path(__file__).resolve().parents[3]
+CORE = "service/flankwise_service/core"
+OPTIONS = ["-q", "-x", "--assert=plain", "-p", "no:cacheprovider", "-p", "no:schemathesis", "-p", "no:xdist",
+           "-p", "no:anyio", "-m", "not slow", "--no-header"]  # fmt: skip
+LOADED = ("flask.testing", "hypothesis.strategies", "marshmallow", "numpy", "orjson", "prometheus_client",
+          "pytest_cov.plugin", "pytest_timeout", "requests", "_hypothesis_pytestplugin")  # fmt: skip
+"""Loaded once, not by every child."""
+
+MOST_NODES = 400
+PRINTED = "printed.txt"
+"""What the last child printed."""
+
+UNCHANGED = 1200.0
+"""Seconds for all tests of a folder, once."""
+
+Outcome = Literal["killed", "timed out", "survived"]
+
+
+@dataclass(frozen=True)
+class Runs:
+    """What the unchanged tests did: who runs which line of which file, how long all take."""
+
+    tests: list[str]
+    by_line: dict[str, dict[int, list[str]]]
+    seconds: float
+    failing: list[str]
+
+    def of(self, name: str, line: int) -> list[str]:
+        """Return the tests that run a line; all of them where that isn't known."""
+        nodes = self.by_line.get(name, {}).get(line, [])
+        return nodes if 0 < len(nodes) <= MOST_NODES else self.tests
+
+
+@contextmanager
+def copied_project() -> Iterator[Path]:
+    """Yield a folder with a copy of the project, for as long as it is used."""
+    to = Path(tempfile.mkdtemp(prefix="flankwise-mutants-"))
+    drop = shutil.ignore_patterns("__pycache__", "*.pyc", ".hypothesis")
+    try:
+        for name in ("service", "sdk", "tests", "openapi", "deploy"):
+            shutil.copytree(ROOT / name, to / name, ignore=drop)
+        for name in ("pyproject.toml", "README.md", "DEVELOPERS.md"):
+            shutil.copy(ROOT / name, to)
+        for name in LOADED:
+            importlib.import_module(name)
+        yield to
+    finally:
+        shutil.rmtree(to, ignore_errors=True)
+
+
+def unchanged(copied: Path, tests: list[str]) -> Runs:
+    """Run the tests without any change, and note which of them runs which line of core/."""
+    begun = time.monotonic()
+    data_file = Path(tempfile.mkdtemp(dir=copied)) / "coverage"
+    settings = data_file.with_name("coverage.ini")
+    settings.write_text(
+        f"[run]\nbranch = false\ndata_file = {data_file}\nsource = {copied / CORE}\n"
+    )
+    failing = copied / "failing.txt"
+    failing.write_text("")
+    options = ["--cov", "--cov-report=", "--cov-context=test", f"--cov-config={settings}"]
+    # Bytecode is written of unchanged files only; a changed file is newer than its bytecode.
+    sys.dont_write_bytecode = False
+    code = _in_child(copied, [*options, "--maxfail=20", *tests], UNCHANGED)
+    sys.dont_write_bytecode = True
+    if code not in (0, 1):
+        said = (copied / PRINTED).read_text("utf-8", "replace")[-2000:]
+        raise SystemExit(f"the tests can't run unchanged (status {code}):\n{said}")
+    data = coverage.CoverageData(str(data_file))
+    data.read()
+    by_line = {
+        os.path.relpath(measured, copied): {
+            line: _nodes(contexts) for line, contexts in data.contexts_by_lineno(measured).items()
+        }
+        for measured in data.measured_files()
+    }
+    return Runs(tests, by_line, time.monotonic() - begun, failing.read_text().splitlines())
+
+
+def outcome(copied: Path, file: Path, text: str, runs: Runs, tests: list[str]) -> Outcome:
+    """Return what becomes of a changed file: whether one of the tests notices."""
+    before = file.read_text("utf-8")
+    left_out = [f"--deselect={node}" for node in runs.failing]
+    file.write_text(text, "utf-8")
+    try:
+        code = _in_child(copied, [*left_out, *tests], min(120.0, 20 + 6 * runs.seconds))
+    finally:
+        file.write_text(before, "utf-8")
+    if code is None:
+        return "timed out"
+    return "killed" if code else "survived"
+
+
+def _nodes(contexts: list[str]) -> list[str]:
+    """Return the tests named in coverage's contexts; none where the line runs on import too."""
+    if "" in contexts:
+        return []
+    return sorted({context.rpartition("|")[0] for context in contexts})
+
+
+def _in_child(copied: Path, arguments: list[str], most: float) -> int | None:
+    """Return pytest's status from a process of its own, None where it took too long."""
+    child = os.fork()
+    if child == 0:
+        _be_child(copied, arguments)
+    until = time.monotonic() + most
+    while time.monotonic() < until:
+        done, status = os.waitpid(child, os.WNOHANG)
+        if done:
+            return os.waitstatus_to_exitcode(status)
+        time.sleep(0.02)
+    os.killpg(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    return None
+
+
+def _be_child(copied: Path, arguments: list[str]) -> None:
+    status = 99
+    try:
+        os.setpgid(0, 0)
+        silence = os.open(copied / PRINTED, os.O_RDWR | os.O_CREAT | os.O_TRUNC, 0o600)
+        for stream in (0, 1, 2):
+            os.dup2(silence, stream)
+        os.chdir(copied)
+        paths = [str(copied / "service"), str(copied / "sdk"), str(copied / "tests")]
+        sys.path[:0] = paths
+        os.environ["PYTHONPATH"] = os.pathsep.join(paths)
+        for name in ("COVERAGE_FILE", "PYTHONDONTWRITEBYTECODE", "PYTEST_ADDOPTS"):
+            os.environ.pop(name, None)
+        # A counterexample is enough: it needn't be made small, and the same ones every time.
+        hypothesis.settings.register_profile(
+            "mutation", database=None, deadline=None, derandomize=True,
+            phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
+        )  # fmt: skip
+        hypothesis.settings.load_profile("mutation")
+        status = int(pytest.main([*OPTIONS, *arguments], plugins=[Failing()]))
+    except BaseException:
+        traceback.print_exc()
+        sys.stderr.flush()
+    finally:
+        os._exit(status)
+
+
+class Failing:
+    """Notes the tests that fail, for the run without a change."""
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        if report.failed:
+            with Path("failing.txt").open("a", encoding="utf-8") as file:
+                file.write(report.nodeid + "\n")
