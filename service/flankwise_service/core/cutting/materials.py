@@ -11,6 +11,7 @@ from __future__ import annotations
 import difflib
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal, get_args
 
 from flankwise_service.core.cutting.cutter import Substance
@@ -82,6 +83,7 @@ GREATEST_CHIP_MM = 0.15
 _PREFIX = re.compile(r"^(AISI|SAE|UNS|ASTM|DIN|EN|ISO|AW|AC|WNR|W\.?-?NR\.?|TYPE|GRADE|ALLOY)[ -]+")
 
 
+@lru_cache(maxsize=1024)  # every look-up compares with all that are listed, some 330
 def plain(designation: str) -> str:
     """Return a designation as it is compared: capitals, no spaces, no leading standard's name.
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import compress
 from typing import NamedTuple, Protocol
 
 from flankwise_service.core.cutting.ranges import refuse_outside
@@ -20,8 +21,12 @@ GREATEST_SECONDS = 1e9
 LEAST, GREATEST = 1e-9, 1e7
 """Of length, feed and radius of a move."""
 
+Place = tuple[float, float, float]
+"""A point of a path: x, y, z."""
 Heading = tuple[float, float, float]
 """A unit vector along the path."""
+Way = tuple[float, float | None, Heading, Heading]
+"""A piece as the clock sees it: length, radius of curvature, where it heads at begin and end."""
 
 
 class Move(NamedTuple):
@@ -33,25 +38,6 @@ class Move(NamedTuple):
     """Of the helix's curvature, None for a straight move."""
     smooth: bool = False
     """Goes on from the move before without a corner, so the speed is carried over."""
-
-
-class Place(Protocol):
-    """A point of a path: x, y, z."""
-
-    @property
-    def x(self) -> float:
-        """Return x."""
-        ...
-
-    @property
-    def y(self) -> float:
-        """Return y."""
-        ...
-
-    @property
-    def z(self) -> float:
-        """Return z."""
-        ...
 
 
 class Piece(Protocol):
@@ -110,10 +96,11 @@ class MachiningTime:
 
 def piece_length(piece: Piece) -> float:
     """Return the length of a piece: straight, or of a helix sqrt((r sweep)^2 + dz^2)."""
-    rise = piece.end.z - piece.begin.z
-    if piece.kind != "arc" or piece.centre is None:
-        return math.dist(_xyz(piece.begin), _xyz(piece.end))
-    return math.hypot(_radius(piece.begin, piece.centre) * math.radians(piece.sweep), rise)
+    (x, y, z), (_, _, end_z), centre = piece.begin, piece.end, piece.centre
+    if piece.kind != "arc" or centre is None:
+        return math.dist(piece.begin, piece.end)
+    radius = math.hypot(x - centre[0], y - centre[1])
+    return math.hypot(radius * math.radians(piece.sweep), end_z - z)
 
 
 def moves_of(pieces: Sequence[Piece], corner: float = 5.0) -> tuple[Move, ...]:
@@ -122,18 +109,19 @@ def moves_of(pieces: Sequence[Piece], corner: float = 5.0) -> tuple[Move, ...]:
     A piece without length is left out.
     """
     refuse_outside(corner=(corner, 0, 180, "degrees"))
-    _refuse_unreadable(pieces)
     straight_on = math.cos(math.radians(corner))
     moves: list[Move] = []
     before: Heading | None = None
     for piece in pieces:
-        length = piece_length(piece)
-        if length <= 0:
-            continue
-        begin, end, radius = _headings(piece, length)
-        smooth = before is not None and _cosine(before, begin) >= straight_on
-        moves.append(Move(length, None if piece.kind == "rapid" else piece.feed, radius, smooth))
-        before = end
+        feed, rapid = piece.feed, piece.kind == "rapid"
+        way = _along_arc(piece) if piece.kind == "arc" else _straight(piece)
+        if way is None or (feed is None and not rapid):
+            raise _unreadable(pieces)
+        length, radius, begin, end = way
+        if length > 0:
+            smooth = before is not None and _cosine(before, begin) >= straight_on
+            moves.append(Move(length, None if rapid else feed, radius, smooth))
+            before = end
     return tuple(moves)
 
 
@@ -163,11 +151,15 @@ def machining_time(
         handling_s=(handling_s, 0, 1e6, "s"),
     )
     _refuse_bad(moves)
-    seconds = _durations(moves, float(rapid) / 60, float(acceleration))
-    ideal = [move.length / _speed(move, float(rapid) / 60) for move in moves]
+    fast = float(rapid) / 60
+    speeds = [fast if move.feed is None else min(move.feed / 60, fast) for move in moves]
+    seconds = _durations(moves, speeds, float(acceleration))
+    ideal = [move.length / speed for move, speed in zip(moves, speeds, strict=True)]
     is_cut = [move.feed is not None for move in moves]
-    cutting = math.fsum(s for s, cut in zip(seconds, is_cut, strict=True) if cut)
-    rapids = math.fsum(s for s, cut in zip(seconds, is_cut, strict=True) if not cut)
+    is_rapid = [not cut for cut in is_cut]
+    lengths = [move.length for move in moves]
+    cutting = math.fsum(compress(seconds, is_cut))
+    rapids = math.fsum(compress(seconds, is_rapid))
     changes = float(tool_changes) * float(tool_change_s)
     return MachiningTime(
         cutting_s=cutting,
@@ -175,8 +167,8 @@ def machining_time(
         tool_change_s=changes,
         handling_s=float(handling_s),
         total_s=cutting + rapids + changes + float(handling_s),
-        cutting_length=math.fsum(m.length for m, cut in zip(moves, is_cut, strict=True) if cut),
-        rapid_length=math.fsum(m.length for m, cut in zip(moves, is_cut, strict=True) if not cut),
+        cutting_length=math.fsum(compress(lengths, is_cut)),
+        rapid_length=math.fsum(compress(lengths, is_rapid)),
         slowed_s=max(0.0, cutting + rapids - math.fsum(ideal)),
     )
 
@@ -201,6 +193,8 @@ def move_time(
     >>> move_time(2.0, 0.0, 0.0, 10.0, 2.0)
     2.0
     """
+    if entry == speed == exit_speed:
+        return length / speed
     peak_squared = (2 * acceleration * length + entry * entry + exit_speed * exit_speed) / 2
     reached = math.sqrt(peak_squared)
     if reached <= max(entry, exit_speed):
@@ -212,35 +206,45 @@ def move_time(
     return (up + down) / acceleration + max(0.0, length - ramps) / peak
 
 
-def _durations(moves: Sequence[Move], rapid: float, acceleration: float) -> list[float]:
-    speeds = [_held(move, rapid, acceleration) for move in moves]
-    # joints[i] is the speed at the begin of move i; the path begins and ends at rest.
-    joints = [0.0] * (len(moves) + 1)
-    for place in range(1, len(moves)):
-        if moves[place].smooth:
-            joints[place] = min(speeds[place - 1], speeds[place])
-    for place in range(len(moves)):
-        reach = math.sqrt(joints[place] ** 2 + 2 * acceleration * moves[place].length)
-        joints[place + 1] = min(joints[place + 1], reach)
-    for place in reversed(range(len(moves))):
-        reach = math.sqrt(joints[place + 1] ** 2 + 2 * acceleration * moves[place].length)
-        joints[place] = min(joints[place], reach)
+def _durations(moves: Sequence[Move], speeds: Sequence[float], acceleration: float) -> list[float]:
+    held = [
+        speed if radius is None else min(speed, math.sqrt(acceleration * radius))
+        for (_, _, radius, _), speed in zip(moves, speeds, strict=True)
+    ]
+    ways = [2 * acceleration * move.length for move in moves]
+    joints = _joints(moves, held)
+    _slow_down(joints, ways)
+    joints.reverse()
+    ways.reverse()
+    _slow_down(joints, ways)
+    joints.reverse()
     return [
-        move_time(move.length, joints[place], joints[place + 1], speeds[place], acceleration)
-        for place, move in enumerate(moves)
+        move_time(move.length, entry, leave, speed, acceleration)
+        for move, entry, leave, speed in zip(moves, joints, joints[1:], held, strict=False)
     ]
 
 
-def _speed(move: Move, rapid: float) -> float:
-    return rapid if move.feed is None else min(move.feed / 60, rapid)
+def _joints(moves: Sequence[Move], held: Sequence[float]) -> list[float]:
+    """Return the greatest speed before each move and after the last; rest at corners and ends."""
+    joints, before = [], 0.0
+    for move, speed in zip(moves, held, strict=True):
+        joints.append(min(before, speed) if move.smooth else 0.0)
+        before = speed
+    return [0.0, *joints[1:], 0.0]
 
 
-def _held(move: Move, rapid: float, acceleration: float) -> float:
-    speed = _speed(move, rapid)
-    return speed if move.radius is None else min(speed, math.sqrt(acceleration * move.radius))
+def _slow_down(joints: list[float], ways: Sequence[float]) -> None:
+    """Hold every joint to what can be reached from the one before; `ways` are 2 a length."""
+    before = joints[0]
+    for place, way in enumerate(ways, 1):
+        joint = joints[place]
+        if joint > before:
+            joint = joints[place] = min(joint, math.sqrt(before * before + way))
+        before = joint
 
 
-def _refuse_unreadable(pieces: Sequence[Piece]) -> None:
+def _unreadable(pieces: Sequence[Piece]) -> BadInput:
+    """Return the refusal of a path with pieces that can't be timed."""
     faults = Faults()
     for place, piece in enumerate(pieces):
         if piece.kind != "rapid" and piece.feed is None:
@@ -250,68 +254,66 @@ def _refuse_unreadable(pieces: Sequence[Piece]) -> None:
                 "a cutting segment has no feed",
                 "state its feed, or make it a rapid",
             ))  # fmt: skip
-        if piece.kind == "arc" and not _turns(piece):
+        if piece.kind == "arc" and _along_arc(piece) is None:
             faults.add(Fault(
                 f"/segments/{place}/centre",
                 "not_an_arc",
                 "an arc needs a centre away from its ends and an angle it turns",
                 "state centre and sweep, or make it a line",
             ))  # fmt: skip
-    faults.raise_any(BadInput)
+    return BadInput(*faults.found)
 
 
 def _refuse_bad(moves: Sequence[Move]) -> None:
     faults = Faults()
     for place, move in enumerate(moves):
+        length, feed, radius, _ = move
+        # looked at first, because a pointer for each of thousands of moves would take longer
+        if (
+            LEAST <= length <= GREATEST
+            and (feed is None or LEAST <= feed <= GREATEST)
+            and (radius is None or LEAST <= radius <= GREATEST)
+        ):
+            continue
         for name, value in zip(("length", "feed", "radius"), move[:3], strict=True):
-            # looked at first, because a pointer for each of thousands of moves would take longer
-            if value is not None and not LEAST <= value <= GREATEST:
+            if value is not None:
                 at, words = f"/moves/{place}/{name}", f"{name} of a move"
                 faults.within(at, value, least=LEAST, greatest=GREATEST, name=words)
     faults.raise_any(BadInput)
 
 
-def _xyz(place: Place) -> tuple[float, float, float]:
-    return (place.x, place.y, place.z)
+def _straight(piece: Piece) -> Way:
+    """Return a straight piece's way; without a heading where it has no length."""
+    begin, end = piece.begin, piece.end
+    length = math.dist(begin, end)
+    if length == 0:
+        return 0.0, None, begin, end
+    (x, y, z), (end_x, end_y, end_z) = begin, end
+    ahead = ((end_x - x) / length, (end_y - y) / length, (end_z - z) / length)
+    return length, None, ahead, ahead
 
 
-def _turns(piece: Piece) -> bool:
-    """Return whether a piece is an arc that can be turned about its centre."""
+def _along_arc(piece: Piece) -> Way | None:
+    """Return an arc's way; None where it can't be turned about its centre.
+
+    The curvature of a helix has the radius r (1 + (dz / (r sweep))^2).
+    """
     centre = piece.centre
     if centre is None or not piece.sweep >= LEAST:
-        return False
-    return _radius(piece.begin, centre) >= LEAST and _radius(piece.end, centre) >= LEAST
-
-
-def _radius(place: Place, centre: tuple[float, float]) -> float:
-    return math.hypot(place.x - centre[0], place.y - centre[1])
-
-
-def _headings(piece: Piece, length: float) -> tuple[Heading, Heading, float | None]:
-    """Return where a piece heads at its begin and end, and its radius of curvature.
-
-    Of a helix that radius is r (1 + (dz / (r sweep))^2); a straight piece has none.
-    """
-    begin, end, centre = piece.begin, piece.end, piece.centre
-    rise = (end.z - begin.z) / length
-    if piece.kind != "arc" or centre is None:
-        ahead = ((end.x - begin.x) / length, (end.y - begin.y) / length, rise)
-        return ahead, ahead, None
+        return None
+    (x, y, z), (end_x, end_y, end_z), (centre_x, centre_y) = piece.begin, piece.end, centre
+    x, y, end_x, end_y = x - centre_x, y - centre_y, end_x - centre_x, end_y - centre_y
+    radius, reach = math.hypot(x, y), math.hypot(end_x, end_y)
+    if not (radius >= LEAST and reach >= LEAST):
+        return None
+    around = radius * math.radians(piece.sweep)
+    length = math.hypot(around, end_z - z)
+    rise, steep = (end_z - z) / length, (end_z - z) / around
     level = math.sqrt(max(0.0, 1 - rise * rise))
     turn = -level if piece.sense == "clockwise" else level
-    radius = _radius(begin, centre)
-    steep = (end.z - begin.z) / (radius * math.radians(piece.sweep))
-    return (
-        _heading(begin, centre, radius, turn, rise),
-        _heading(end, centre, _radius(end, centre), turn, rise),
-        radius * (1 + steep * steep),
-    )
-
-
-def _heading(
-    at: Place, centre: tuple[float, float], reach: float, turn: float, rise: float
-) -> Heading:
-    return (-(at.y - centre[1]) / reach * turn, (at.x - centre[0]) / reach * turn, rise)
+    begin = (-y / radius * turn, x / radius * turn, rise)
+    end = (-end_y / reach * turn, end_x / reach * turn, rise)
+    return length, radius * (1 + steep * steep), begin, end
 
 
 def _cosine(one: Heading, other: Heading) -> float:

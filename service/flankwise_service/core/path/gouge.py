@@ -16,9 +16,8 @@ from numpy.typing import NDArray
 
 from flankwise_service.core.cutting.cutter import Tooth
 from flankwise_service.core.errors import Fault, Impossible
-from flankwise_service.core.path.direction import advance
+from flankwise_service.core.path.direction import advance, turn
 from flankwise_service.core.path.entry import Contact, lead
-from flankwise_service.core.path.lines import place_on
 from flankwise_service.core.path.reach import arc_radius_of, off_distance
 from flankwise_service.core.path.request import Entry, Helix
 from flankwise_service.core.path.runs import curve_of, runs
@@ -31,6 +30,10 @@ DEPTHS = 4
 """Radii over the depth of the thread."""
 ANGLES = 48
 """Half planes, over the angle in which the cutter touches."""
+SHARES = np.arange(STEPS + 1) / STEPS
+ASIDE = np.linspace(-1.0, 1.0, ANGLES + 1)
+TURNED = np.linspace(-1.0, 1.0, 16 * ANGLES + 1)[8 * ANGLES - 1 :]
+"""From one step before 0, for a peak at 0."""
 GREATEST_GOUGE = 0.001
 """In pitches: below what any class of thread can feel."""
 
@@ -69,15 +72,18 @@ def _deepest(
     # not the root itself: only the very tip reaches it, and at a single angle
     radii = blank_radius + (root - blank_radius) * np.linspace(0.0, 0.98, DEPTHS)
     touch = _touching_angle(blank_radius, radius, cutter_radius)
-    places = np.array([place_on(way, index / STEPS) for index in range(STEPS + 1)])
-    rho, off_groove = _beside_lead(places, radii, per_rad, touch)
+    rho, off_groove = _beside_lead(_places(way), radii, per_rad, touch)
     rho_in_helix, climbed = _beside_helix(radii, radius, per_rad, touch)
-    worst = 0.0
-    for sign, angle in ((1.0, tooth.flank_angle_upper), (-1.0, tooth.flank_angle_lower)):
-        edges = _peaks(sign * climbed + _half_width(tooth, angle, cutter_radius, rho_in_helix))
-        half = _half_width(tooth, angle, cutter_radius, rho)
-        worst = max(worst, float((sign * off_groove + half - edges[:, None]).max()))
-    return worst
+
+    def beyond(angle: float) -> Array:
+        """Return how far the tooth in the lead reaches beyond the groove, were z that of it."""
+        edges = _peaks(climbed + _half_width(tooth, angle, cutter_radius, rho_in_helix))
+        return _half_width(tooth, angle, cutter_radius, rho) - edges[:, None]
+
+    upper = lower = beyond(tooth.flank_angle_upper)
+    if tooth.flank_angle_lower != tooth.flank_angle_upper:
+        lower = beyond(tooth.flank_angle_lower)
+    return max(0.0, float((upper + off_groove).max()), float((lower - off_groove).max()))
 
 
 def _touching_angle(blank_radius: float, radius: float, cutter_radius: float) -> float:
@@ -136,29 +142,50 @@ def _half_width(tooth: Tooth, flank_angle: float, cutter_radius: float, rho: Arr
 
 def _beside_helix(radii: Array, radius: float, per_rad: float, touch: float) -> tuple[Array, Array]:
     """Return, by radii of the half plane 0 and places of the helix: distance from the cutter axis
-    that stands there, and the height it has climbed."""
-    turned = np.linspace(-touch, touch, 16 * ANGLES + 1)
+    that stands there, and the height it has climbed.
+
+    Upward only: the other flank is the mirror image.
+    """
+    turned = TURNED * touch
     deep = radii[:, None]
-    return np.sqrt(deep**2 + radius**2 - 2 * deep * radius * np.cos(turned)), per_rad * turned
+    square = (deep**2 + radius**2) - (2 * radius * deep) * np.cos(turned)
+    return np.sqrt(square, out=square), abs(per_rad) * turned
 
 
 def _peaks(rows: Array) -> Array:
     """Return the maximum of each row, by the parabola through its greatest value's neighbours."""
-    index = np.clip(rows.argmax(axis=1), 1, rows.shape[1] - 2)
-    row = np.arange(rows.shape[0])
-    before, top, after = (rows[row, index + step] for step in (-1, 0, 1))
-    with np.errstate(invalid="ignore"):
-        bend = 2 * top - before - after
-        lift = np.where(np.isfinite(bend) & (bend > 0), (after - before) ** 2 / (8 * bend), 0.0)
-    return np.asarray(np.maximum(rows.max(axis=1), top + lift), dtype=np.float64)
+    tops = np.clip(rows.argmax(axis=1), 1, rows.shape[1] - 2).tolist()
+    return np.array(
+        [_peak(*row[top - 1 : top + 2].tolist()) for row, top in zip(rows, tops, strict=True)]
+    )
 
 
-def _beside_lead(places: Array, radii: Array, per_rad: float, touch: float) -> tuple[Array, Array]:
+def _peak(before: float, top: float, after: float) -> float:
+    bend = 2 * top - before - after
+    lift = (after - before) ** 2 / (8 * bend) if 0 < bend < math.inf else 0.0
+    return max(before, top + lift, after)
+
+
+def _places(way: Segment) -> tuple[Array, Array, Array]:
+    """Return x, y and z of the places looked at along a lead."""
+    (x, y, z), (end_x, end_y, end_z) = way.begin, way.end
+    climbed = z + (end_z - z) * SHARES
+    if way.centre is None or way.sense is None:
+        return x + (end_x - x) * SHARES, y + (end_y - y) * SHARES, climbed
+    centre_x, centre_y = way.centre
+    turned_rad = math.radians(turn(way.sense) * way.sweep) * SHARES
+    cos, sin = np.cos(turned_rad), np.sin(turned_rad)
+    x, y = x - centre_x, y - centre_y
+    return centre_x + x * cos - y * sin, centre_y + x * sin + y * cos, climbed
+
+
+def _beside_lead(
+    places: tuple[Array, Array, Array], radii: Array, per_rad: float, touch: float
+) -> tuple[Array, Array]:
     """Return, by places of the lead, radii and half planes: distance from the cutter axis, and
     height above the groove's middle."""
-    away = np.hypot(places[:, 0], places[:, 1])[:, None, None]
-    toward = np.arctan2(places[:, 1], places[:, 0])[:, None, None]
-    aside = np.linspace(-touch, touch, ANGLES + 1)
-    deep = radii[:, None]
-    rho = np.sqrt(deep**2 + away**2 - 2 * deep * away * np.cos(aside))
-    return rho, places[:, 2, None, None] - per_rad * (toward + aside)
+    x, y, z = (ordinate[:, None, None] for ordinate in places)
+    aside = ASIDE * touch
+    deep, square = radii[:, None], x * x + y * y
+    square = (deep**2 + square) - (2 * deep * np.sqrt(square)) * np.cos(aside)
+    return np.sqrt(square, out=square), (z - per_rad * np.arctan2(y, x)) - per_rad * aside
