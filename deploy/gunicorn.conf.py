@@ -35,6 +35,9 @@ limit_request_field_size = 4094
 # The worker's heartbeat file must not sit on a disk that can fill up or stall.
 worker_tmp_dir = "/dev/shm" if os.path.isdir("/dev/shm") else None
 
+# Nobody commands it but by signals: one socket for all services of a user would be in the way.
+control_socket_disable = True
+
 # Only the proxy on this machine may say who the caller was.
 forwarded_allow_ips = os.environ.get("FLANKWISE_PROXY", "127.0.0.1")
 

@@ -81,7 +81,7 @@ def gunicorn(
     surroundings = {**os.environ, "PYTHONPATH": str(ROOT / "tests"), **(environment or {})}
     command = [
         sys.executable, "-m", "gunicorn", "--config", str(ROOT / "deploy" / "gunicorn.conf.py"),
-        "--no-control-socket", "--bind", f"127.0.0.1:{port}", "--workers", str(workers),
+        "--bind", f"127.0.0.1:{port}", "--workers", str(workers),
         *options, application,
     ]  # fmt: skip
     log = OUT / f"{name}.log"

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import configparser
 import json
 import re
-import shutil
 import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -29,7 +26,6 @@ MANIFESTS: dict[str, dict[str, Any]] = {
 }
 COMPOSE: dict[str, Any] = yaml.safe_load((DEPLOY / "compose.yaml").read_text("utf-8"))
 DOCKERFILE = (DEPLOY / "Dockerfile").read_text("utf-8")
-UNIT = DEPLOY / "systemd" / "flankwise.service"
 
 
 def plain(name: str) -> str:
@@ -201,59 +197,6 @@ def test_compose_hardens_both_of_its_services() -> None:
         assert rest.endswith(":ro")
     context = (DEPLOY / service["build"]["context"]).resolve()
     assert (context / service["build"]["dockerfile"]) == DEPLOY / "Dockerfile"
-
-
-# -- systemd
-
-
-def unit() -> configparser.ConfigParser:
-    parser = configparser.ConfigParser(strict=False, interpolation=None)
-    parser.optionxform = str  # type: ignore[assignment,method-assign]
-    parser.read_string(UNIT.read_text("utf-8"))
-    return parser
-
-
-@pytest.mark.parametrize(
-    ("key", "value"),
-    [
-        ("DynamicUser", "yes"), ("NoNewPrivileges", "yes"), ("ProtectSystem", "strict"),
-        ("ProtectHome", "yes"), ("PrivateTmp", "yes"), ("PrivateDevices", "yes"),
-        ("CapabilityBoundingSet", ""), ("RestrictNamespaces", "yes"), ("UMask", "0077"),
-        ("MemoryDenyWriteExecute", "yes"), ("LockPersonality", "yes"), ("RestrictSUIDSGID", "yes"),
-    ],
-)  # fmt: skip
-def test_the_unit_is_hardened(key: str, value: str) -> None:
-    assert unit()["Service"][key] == value
-
-
-def test_the_unit_starts_what_the_image_starts() -> None:
-    (entry,) = re.findall(r"^ENTRYPOINT (.+)$", DOCKERFILE, re.MULTILINE)
-    assert unit()["Service"]["ExecStart"].split() == json.loads(entry)
-
-
-def systemd_analyze(*arguments: str) -> subprocess.CompletedProcess[str]:
-    command = shutil.which("systemd-analyze")
-    if command is None:
-        pytest.skip("systemd isn't installed")
-    return subprocess.run(
-        [command, *arguments], capture_output=True, text=True, check=False, timeout=60
-    )
-
-
-def test_systemd_reads_every_line_of_the_unit(tmp_path: Path) -> None:
-    text = UNIT.read_text("utf-8").replace("/opt/flankwise/bin/gunicorn", sys.executable)
-    (tmp_path / UNIT.name).write_text(text, "utf-8")
-    found = systemd_analyze("verify", "--man=no", str(tmp_path / UNIT.name))
-    told = [line for line in found.stderr.splitlines() if UNIT.name in line]
-    assert told == []
-
-
-def test_systemd_rates_the_exposure_of_the_unit_as_low() -> None:
-    """2.0 of 10 on its own scale; what is left is mostly the network, which a service needs."""
-    found = systemd_analyze("security", "--offline=true", "--threshold=20", str(UNIT))
-    if "unrecognized option" in found.stderr:
-        pytest.skip("this systemd can't rate a file")
-    assert found.returncode == 0, found.stdout[-200:] + found.stderr
 
 
 # -- the proxy

@@ -64,7 +64,7 @@ def gunicorn(
     surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(paths), **(environment or {})}
     command = [
         sys.executable, "-m", "gunicorn", "--config", str(ROOT / "deploy" / "gunicorn.conf.py"),
-        "--no-control-socket", "--bind", url.removeprefix("http://"), "--workers", "1",
+        "--bind", url.removeprefix("http://"), "--workers", "1",
         *options, application,
     ]  # fmt: skip
     handed: tuple[int, ...] = ()
