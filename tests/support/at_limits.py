@@ -29,6 +29,7 @@ def assert_limits_hold(
             fault = _out_of_range(call, {**good, name: value}).get(prefix + name)
             assert fault is not None, f"{name} takes {value}"
             assert (fault.least, fault.greatest) == (least, greatest)
+            assert fault.detail[0].isalpha(), "a fault begins with the name in words"
 
 
 def _out_of_range(call: Callable[..., Any], given: Mapping[str, Any]) -> dict[str, Fault]:
