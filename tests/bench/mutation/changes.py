@@ -2,7 +2,8 @@
 
 Left out are places that aren't executed or computed with (annotations, decorators, citations,
 imports, the marks of a signature), and kinds of change that would only flatter the count or can
-make no difference: bits of a float (a TypeError in any test), `is` for `==` and back.
+make no difference: bits of a float (a TypeError in any test), `is` for `==` and back, the order
+of words (`side >= "internal"`, where the only other side is "external").
 """
 
 from __future__ import annotations
@@ -30,6 +31,7 @@ LEFT_OUT = re.compile(
 CITES = {"Source"}
 """Calls that only hold words: what stands in a citation isn't computed with."""
 
+ORDERS = re.compile(r"Comparison\w+_(Eq|NotEq)_(Lt|LtE|Gt|GtE)$")
 NOT_CODE = {"decorator", "tfpdef", "import_from", "import_name"}
 MARKS = {"parameters", "lambdef"}
 """Where an operator (`*`, `/`) only tells how arguments are given."""
@@ -67,7 +69,7 @@ def sites(source: str) -> list[Site]:
         occurrence = 0
         for node in nodes:
             for place in operator.mutation_positions(node):
-                if id(node) in used:
+                if id(node) in used and not (ORDERS.search(kind) and _of_words(node, place)):
                     found.append(Site(place, kind, occurrence))
                 occurrence += 1
     return found
@@ -120,6 +122,12 @@ def _is_code(node: Any) -> bool:
             return False
         child, parent = parent, parent.parent
     return True
+
+
+def _of_words(node: Any, place: Place) -> bool:
+    """Say whether the comparison at a place is with a text."""
+    signs = zip(node.children[1::2], node.children[2::2], strict=True)
+    return any(sign.start_pos == place[0] and right.type == "string" for sign, right in signs)
 
 
 def _is_annotation(parent: Any, child: Any) -> bool:

@@ -138,6 +138,8 @@ def _try_folder(
             doctests = [] if asked.tests else _doctests(files[name])
             became = _became(copied, name, files[name], made, runs, doctests, reasons)
             tally.counts[became] += 1
+            if tally.counts.total() % 20 == 0:
+                print(f"{folder}: {tally.counts.total()} tried", file=sys.stderr, flush=True)
     tally.seconds = time.monotonic() - begun
     return tally
 

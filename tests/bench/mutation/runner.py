@@ -9,6 +9,7 @@ is tried by those in a process forked from one that has the libraries loaded: on
 from __future__ import annotations
 
 import importlib
+import json
 import os
 import shutil
 import signal
@@ -35,8 +36,8 @@ LOADED = ("flask.testing", "hypothesis.strategies", "marshmallow", "numpy", "orj
 """Loaded once, not by every child."""
 
 MOST_NODES = 400
-PRINTED = "printed.txt"
-"""What the last child printed."""
+PRINTED, NOTED = "printed.txt", "noted.txt"
+"""What the last child printed, and what it noted of each test."""
 
 UNCHANGED = 1200.0
 """Seconds for all tests of a folder, once."""
@@ -49,14 +50,18 @@ class Runs:
     """What the unchanged tests did: who runs which line of which file, how long all take."""
 
     tests: list[str]
-    by_line: dict[str, dict[int, list[str]]]
+    by_line: dict[str, dict[int, set[str]]]
     seconds: float
+    took: dict[str, float]
+    """Seconds of each test, the quickest first."""
     failing: list[str]
 
     def of(self, name: str, line: int) -> list[str]:
-        """Return the tests that run a line; all of them where that isn't known."""
-        nodes = self.by_line.get(name, {}).get(line, [])
-        return nodes if 0 < len(nodes) <= MOST_NODES else self.tests
+        """Return the tests that run a line, the quickest first; all where that isn't known."""
+        nodes = self.by_line.get(name, {}).get(line) or set(self.took)
+        return (
+            [one for one in self.took if one in nodes] if len(nodes) <= MOST_NODES else self.tests
+        )
 
 
 @contextmanager
@@ -84,8 +89,7 @@ def unchanged(copied: Path, tests: list[str]) -> Runs:
     settings.write_text(
         f"[run]\nbranch = false\ndata_file = {data_file}\nsource = {copied / CORE}\n"
     )
-    failing = copied / "failing.txt"
-    failing.write_text("")
+    (copied / NOTED).write_text("")
     options = ["--cov", "--cov-report=", "--cov-context=test", f"--cov-config={settings}"]
     # Bytecode is written of unchanged files only; a changed file is newer than its bytecode.
     sys.dont_write_bytecode = False
@@ -102,7 +106,10 @@ def unchanged(copied: Path, tests: list[str]) -> Runs:
         }
         for measured in data.measured_files()
     }
-    return Runs(tests, by_line, time.monotonic() - begun, failing.read_text().splitlines())
+    noted = [json.loads(line) for line in (copied / NOTED).read_text().splitlines()]
+    took = dict(sorted(((node, took) for node, took, _ in noted), key=lambda one: one[1]))
+    failing = [node for node, _, failed in noted if failed]
+    return Runs(tests, by_line, time.monotonic() - begun, took, failing)
 
 
 def outcome(copied: Path, file: Path, text: str, runs: Runs, tests: list[str]) -> Outcome:
@@ -119,11 +126,9 @@ def outcome(copied: Path, file: Path, text: str, runs: Runs, tests: list[str]) -
     return "killed" if code else "survived"
 
 
-def _nodes(contexts: list[str]) -> list[str]:
+def _nodes(contexts: list[str]) -> set[str]:
     """Return the tests named in coverage's contexts; none where the line runs on import too."""
-    if "" in contexts:
-        return []
-    return sorted({context.rpartition("|")[0] for context in contexts})
+    return set() if "" in contexts else {context.rpartition("|")[0] for context in contexts}
 
 
 def _in_child(copied: Path, arguments: list[str], most: float) -> int | None:
@@ -161,7 +166,7 @@ def _be_child(copied: Path, arguments: list[str]) -> None:
             phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
         )  # fmt: skip
         hypothesis.settings.load_profile("mutation")
-        status = int(pytest.main([*OPTIONS, *arguments], plugins=[Failing()]))
+        status = int(pytest.main([*OPTIONS, *arguments], plugins=[Noting()]))
     except BaseException:
         traceback.print_exc()
         sys.stderr.flush()
@@ -169,10 +174,10 @@ def _be_child(copied: Path, arguments: list[str]) -> None:
         os._exit(status)
 
 
-class Failing:
-    """Notes the tests that fail, for the run without a change."""
+class Noting:
+    """Notes how long each test takes and whether it fails, for the run without a change."""
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        if report.failed:
-            with Path("failing.txt").open("a", encoding="utf-8") as file:
-                file.write(report.nodeid + "\n")
+        if report.when == "call" or report.failed:
+            with Path(NOTED).open("a", encoding="utf-8") as file:
+                file.write(json.dumps((report.nodeid, report.duration, report.failed)) + "\n")

@@ -13,10 +13,11 @@ from flankwise_service.core.form.correction import radius_correction
 from flankwise_service.core.form.job import Job, hole_for, job_for, start_of
 from flankwise_service.core.form.landed import landed
 from flankwise_service.core.form.largest import Hole, largest_cutter, trend
-from flankwise_service.core.form.model import single
-from flankwise_service.core.form.pitchline import pitch_line
+from flankwise_service.core.form.model import checked, single
+from flankwise_service.core.form.pitchline import pitch_line, triangle_pitch_radius
 from flankwise_service.core.form.ranking import rank_cutters
 from flankwise_service.core.threads import limits
+from flankwise_service.core.threads.model import Side
 
 TAN30 = math.tan(math.radians(30))
 M8 = Hole(6.647, 7.188, 7.348, 8.0, 1.25, 1.25 / 16)
@@ -169,6 +170,54 @@ def test_rows_at_the_pitch_and_a_range_that_holds_it_are_fine() -> None:
     assert rank_cutters(JOB, [cutter(4.0, rows=3)])[0].will_do
 
 
+def against(job: Job, one: Cutter, word: str) -> bool:
+    """Whether a cutter is refused for the reason that holds `word`."""
+    (found,) = rank_cutters(job, [one])
+    return any(word in line for line in found.against)
+
+
+def test_each_limit_of_the_ranking_is_met_exactly() -> None:
+    """Taken where it is just met, refused a step beyond: hole, flank, range, rows."""
+    room = 6.647 - 2 * 0.05
+    assert not against(JOB, cutter(room), "doesn't enter")
+    assert against(JOB, cutter(math.nextafter(room, 7.0)), "doesn't enter")
+    for angle, refused in ((30.0499, False), (29.9501, False), (30.051, True), (29.949, True)):
+        upper = replace(cutter(4.0), tooth=Tooth(angle, 30.0, 0.1, 0.85))
+        lower = replace(cutter(4.0), tooth=Tooth(30.0, angle, 0.1, 0.85))
+        assert against(JOB, upper, "upper flank") is refused
+        assert against(JOB, lower, "lower flank") is refused
+    assert against(JOB, cutter(4.0, least_pitch=1.25 * (1 + 2e-9)), "finer")
+    assert against(JOB, cutter(4.0, greatest_pitch=1.25 * (1 - 2e-9)), "coarser")
+    for off, refused in ((0.00124, False), (-0.00124, False), (0.00126, True), (-0.00126, True)):
+        assert against(JOB, cutter(4.0, rows=2, row_pitch=1.25 + off), "rows stand") is refused
+        assert not against(JOB, cutter(4.0, rows=1, row_pitch=1.25 + off), "rows stand")
+
+
+@pytest.mark.parametrize("side", ["internal", "external"])
+def test_each_limit_of_the_form_is_met_exactly(side: Side) -> None:
+    """Overcut's share, root and neck: the figure that the form itself gives is just allowed."""
+    job, one = (
+        (JOB, cutter(4.0))
+        if side == "internal"
+        else (Job("external", 1.25, 7.866, (7.042, 7.16), 6.6, clearance=0.1), cutter(6.0, 0.2))
+    )
+    (found,) = rank_cutters(job, [one])
+    assert found.will_do
+    assert found.used_by_overcut is not None
+    share = found.used_by_overcut / 100
+    assert not against(replace(job, share=share * (1 + 1e-12)), one, "of the tolerance")
+    assert against(replace(job, share=share * (1 - 1e-12)), one, "of the tolerance")
+    assert found.correction is not None
+    root, sign = found.correction.root_diameter, 1 if side == "internal" else -1
+    for beyond, refused in ((0.0, False), (5e-10, False), (2e-9, True)):
+        limit = root * (1 + sign * beyond)
+        assert against(replace(job, root_diameter_limit=limit), one, "must reach") is refused
+    clear = sign * (job.crest_diameter / 2 - found.correction.centre_radius) - one.neck_diameter / 2
+    assert not against(replace(job, clearance=clear * (1 - 1e-12)), one, "neck")
+    assert against(replace(job, clearance=clear * (1 + 1e-12)), one, "neck")
+    assert not against(replace(job, clearance=0.0), replace(one, neck_diameter=0.0), "neck")
+
+
 def test_external_thread_takes_any_size_that_clears() -> None:
     job = Job("external", 1.25, 7.866, (7.042, 7.16), 6.6, clearance=0.1)
     found = rank_cutters(job, [cutter(6.0, 0.2), cutter(16.0, 0.2), cutter(6.0, 0.45)])
@@ -222,6 +271,32 @@ def test_job_of_an_external_standard_thread() -> None:
     assert math.copysign(1.0, job.taper) == 1.0
 
 
+@pytest.mark.parametrize(
+    ("designation", "side", "taper"),
+    [
+        ("1/2-14 NPT", "external", -1 / 16),
+        ("1/2-14 NPT", "internal", 1 / 16),
+        ("R 1/2", None, -1 / 16),
+        ("Rc 1/2", None, 1 / 16),
+        ("G 1/2 A", None, 0.0),
+    ],
+)
+def test_pipe_narrows_toward_its_free_end_and_a_hole_widens(
+    designation: str, side: Side | None, taper: float
+) -> None:
+    """1 in 16 on the diameter: ASME B1.20.1-1983, 2.1; ISO 7-1:1994, 3 (both from memory)."""
+    assert job_for(limits(designation, side=side)).taper == taper
+
+
+@pytest.mark.parametrize("side", ["internal", "external"])
+def test_start_is_where_the_triangle_puts_the_middle_of_the_limits(side: Side) -> None:
+    job = Job(side, 1.25, 6.647, (7.1, 7.3), None, flank_angles=(30.0, 20.0), starts=2)
+    tooth = Tooth(30.0, 20.0, 0.1, 0.85)
+    start = start_of(job, replace(cutter(4.0), tooth=tooth))
+    assert 2 * triangle_pitch_radius(start) == pytest.approx(7.2, abs=1e-13)
+    assert (start.cutter_radius, start.side, start.lead) == (2.0, side, 2.5)
+
+
 def test_landed_puts_the_pitch_diameter_on_its_aim() -> None:
     job = job_for(limits("M8-6H"), fraction=0.25)
     found = landed(job, cutter(4.8))
@@ -232,9 +307,12 @@ def test_landed_puts_the_pitch_diameter_on_its_aim() -> None:
 
 
 def test_start_is_a_path_that_can_be_run() -> None:
-    assert start_of(JOB, cutter(12.0)).passes[0].centre_radius > 0
-    job = Job("external", 1.25, 2.0, (1.2, 1.3))
-    assert start_of(job, cutter(6.0, tip=0.0)).passes[0].centre_radius > 3.0
+    """In a hole never across the axis, on a shaft never through it, however odd cutter and job."""
+    assert start_of(JOB, cutter(12.0)).passes[0].centre_radius == pytest.approx(0.006)
+    job = Job("external", 1.25, 2.0, (0.8, 0.9))
+    shaft = start_of(job, cutter(6.0, tip=0.0))
+    assert shaft.passes[0].centre_radius == pytest.approx(3.0, abs=1e-8)
+    assert checked(shaft) == shaft
 
 
 def test_hole_of_a_job() -> None:
