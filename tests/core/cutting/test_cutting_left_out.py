@@ -10,15 +10,16 @@ from flankwise_service.core.cutting.answers import loaded_passes, radial_passes,
 from flankwise_service.core.cutting.chip import held_chip
 from flankwise_service.core.cutting.cost import batch_cost
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
+from flankwise_service.core.cutting.deflection import cutter_sections
 from flankwise_service.core.cutting.feed import arc_feed, ramped_feeds
 from flankwise_service.core.cutting.force import Strip, pass_load, tangential_force
 from flankwise_service.core.cutting.load import ThreadCut, stiff_thread_depths, thread_pass
 from flankwise_service.core.cutting.passes import stiff_depths
 from flankwise_service.core.cutting.speed import spindle_speed
 from flankwise_service.core.cutting.time import Move, machining_time, moves_of
-from flankwise_service.core.errors import Impossible
+from flankwise_service.core.errors import BadInput, Impossible
 from flankwise_service.core.path.segment import Point, Segment
-from support.refused import faults_of
+from support.refused import faults_of, told
 
 TOOTH = Tooth(30.0, 30.0, 0.15, 0.8)
 MILL = Cutter(6.0, 3, TOOTH, neck_diameter=4.2, reach=20.0, shank_diameter=6.0, overhang=30.0)
@@ -125,3 +126,16 @@ def test_a_cutter_of_which_nothing_is_said_has_one_sharp_row_flush_with_its_tip(
     bare = Cutter(6.0, 3, Tooth(30.0, 30.0, 0.15, 0.8))
     assert (bare.rows, bare.tip_to_tooth, bare.neck_diameter, bare.row_taper) == (1, 0.0, 0.0, 0.0)
     assert (bare.substance, bare.number, bare.tooth.tip_radius) == ("carbide", 1, 0.0)
+
+
+def test_no_overhang_is_not_some_overhang():
+    none = replace(MILL, overhang=0.0)
+    assert told(BadInput, cutter_sections, none, "mm") == {("/cutter/overhang", "out_of_order")}
+
+
+def test_a_depth_off_by_what_binary_sums_are_off_is_still_the_tooths_own():
+    (just,) = loaded_passes(CUT, 0.8 * (1 + 5e-10))
+    assert just.depth_after == 0.8 * (1 + 5e-10)
+    assert told(Impossible, loaded_passes, CUT, 0.8 * (1 + 2e-9)) == {
+        ("/depth", "tooth_too_shallow")
+    }

@@ -115,7 +115,7 @@ def test_a_drill_may_leave_a_whole_thread_but_not_more():
     """Drills from the percent asked for on both sides; none above 100 or at 0 percent."""
     found = drill_choices(0.25, 0.05, "in", percent=100, count=200)
     percents = [one.percent for one in found]
-    assert 0 < min(percents)
+    assert min(percents) > 0
     assert max(percents) <= 100
     assert found[0].percent == max(percents)
     distances = [abs(one.drill.diameter - (0.25 - 0.0649519)) for one in found]
@@ -124,3 +124,22 @@ def test_a_drill_may_leave_a_whole_thread_but_not_more():
     pitch = (0.25 - 0.201) / (0.75 * math.sqrt(3))
     whole = drill_choices(0.25, pitch, "in", percent=100, series=("number",), count=1)[0]
     assert whole.drill.name in ("#7", "#6")
+
+
+def test_a_bar_or_wrench_off_by_what_binary_sums_are_off_still_fits():
+    """A thousand-millionth of the size, at any size; more than that is too large."""
+    for size, smallest in [(8.0, "8"), (0.125, "1/8")]:
+        (found,) = bar_choices(
+            size * (1 + 5e-10), 0.0, "in", shapes=("round",), count=1,
+        )  # fmt: skip
+        assert found.bar.name == smallest
+    with pytest.raises(Impossible):
+        bar_choices(8.0 * (1 + 2e-9), 0.0, "in", shapes=("round",))
+    (next_up,) = bar_choices(0.125 * (1 + 2e-9), 0.0, "in", shapes=("round",), count=1)
+    assert next_up.bar.name == "3/16"
+    just = wrench(30.0 * (1 + 5e-10), "mm")
+    assert just is not None
+    assert (just.name, just.slack, just.exact) == ("30", 0.0, True)
+    over = wrench(30.0 * (1 + 2e-9), "mm")
+    assert over is not None
+    assert over.name == "34"
