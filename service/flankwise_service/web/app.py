@@ -18,6 +18,7 @@ from flankwise_service.web.lookups import Lookups
 from flankwise_service.web.metrics import Meter
 from flankwise_service.web.operation import BASE, State
 from flankwise_service.web.problems import INSIDE, MEDIA_TYPE, Problem, of_refusal, of_status
+from flankwise_service.web.reply import Service
 
 SUBJECTS: tuple[str, ...] = (
     # One line per module of this folder that declares operations, in the order of the contract.
@@ -40,7 +41,7 @@ logger = logging.getLogger("flankwise_service")
 def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJECTS) -> Flask:
     """Return the application that serves `subjects`, modules of this folder, below /v1."""
     settings = settings or Settings.from_environment()
-    app = Flask("flankwise_service", static_folder=None)
+    app = Service("flankwise_service", static_folder=None)
     app.url_map.merge_slashes = False
     lookups = Lookups(settings.lookup_entries, settings.lookup_bytes)
     access = Access(settings.tokens, settings.token_file)

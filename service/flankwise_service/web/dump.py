@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from typing import Any
 
 import orjson
 
-from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.path.segment import Point, Segment
 
 
 def to_json(result: object) -> bytes:
@@ -37,7 +38,7 @@ def in_unit(unit: str, result: object) -> dict[str, Any]:
 def plain(value: object) -> Any:
     """Return a value that orjson doesn't know as one that it does."""
     if type(value) is Segment:
-        return segment(value)
+        return _segment(value, _place(value.begin), _place(value.end))
     if type(value) is Decimal:
         return float(value)
     as_dict = getattr(value, "_asdict", None)
@@ -48,14 +49,29 @@ def plain(value: object) -> Any:
     raise TypeError(f"{type(value).__name__} has no place in a reply")
 
 
-def segment(piece: Segment) -> dict[str, object]:
-    """Return a segment as the object of the contract (written out: it is the hot spot of dumps)."""
-    kind, purpose, begin, end, centre, sense, sweep, feed, radial_pass, start = piece
+def segments(pieces: Iterable[Segment]) -> list[dict[str, object]]:
+    """Return the segments of a path as the objects of the contract.
+
+    Each begins where the one before ends, so most places are made into an object only once.
+    """
+    objects = []
+    known, place = None, {}
+    for piece in pieces:
+        begin = place if piece[2] is known else _place(piece[2])
+        known = piece[3]
+        place = _place(known)
+        objects.append(_segment(piece, begin, place))
+    return objects
+
+
+def _segment(piece: Segment, first: dict[str, float], last: dict[str, float]) -> dict[str, object]:
+    # written out: it is the hot spot of dumps
+    kind, purpose, _, _, centre, sense, sweep, feed, radial_pass, start = piece
     return {
         "kind": kind,
         "purpose": purpose,
-        "begin": {"x": begin[0], "y": begin[1], "z": begin[2]},
-        "end": {"x": end[0], "y": end[1], "z": end[2]},
+        "begin": first,
+        "end": last,
         "centre": centre,
         "sense": sense,
         "sweep": sweep,
@@ -63,3 +79,7 @@ def segment(piece: Segment) -> dict[str, object]:
         "radial_pass": radial_pass,
         "start": start,
     }
+
+
+def _place(point: Point) -> dict[str, float]:
+    return {"x": point[0], "y": point[1], "z": point[2]}

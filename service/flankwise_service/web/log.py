@@ -72,7 +72,8 @@ def _to_file(file: int, line: bytes) -> bool:
     try:
         ready = select.poll()
         ready.register(file, select.POLLOUT)
-        if not any(state & select.POLLOUT for _, state in ready.poll(0)):
+        states = ready.poll(0)
+        if not states or not states[0][1] & select.POLLOUT:
             return False
         return os.write(file, line) == len(line)
     except (OSError, ValueError):

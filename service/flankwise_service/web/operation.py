@@ -7,12 +7,13 @@ that routes, schemas and contract can't drift apart.
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from flask import Blueprint, Response, current_app, request
 from flask.blueprints import BlueprintSetupState
+from werkzeug.datastructures import Headers
 
 from flankwise_service import __version__
 from flankwise_service.config import Settings
@@ -27,6 +28,7 @@ from flankwise_service.web.load import load, query
 from flankwise_service.web.lookups import Lookups, Rendered, etag_of, key_of, same
 from flankwise_service.web.metrics import Meter
 from flankwise_service.web.problems import of_refusal
+from flankwise_service.web.reply import Reply
 
 Compute = Callable[[Any], object]
 Render = Callable[[Any], str | bytes | Iterable[bytes]]
@@ -60,6 +62,8 @@ class Operation:
     """Where core's arguments stand in the request, by beginnings of pointers."""
     media_types: tuple[str, ...] = (JSON,)
     """What the reply can be given as, the one preferred first."""
+    headers: Mapping[str, Headers] = field(default_factory=dict)
+    """Those of a reply that isn't kept, by media type. Shared by all of them, never changed."""
 
 
 @dataclass(slots=True)
@@ -107,6 +111,8 @@ def operation(
     loaded: the function is given a file of its lines, which `asks` describes one by one.
     """
 
+    media_types = tuple(dict.fromkeys(((JSON,) if replies else ()) + tuple(renders or {})))
+
     def declare(compute: Compute) -> Compute:
         declared = Operation(
             id=id,
@@ -124,7 +130,8 @@ def operation(
             takes=takes,
             blueprint=blueprint.name,
             pointers=dict(pointers or {}),
-            media_types=tuple(dict.fromkeys(((JSON,) if replies else ()) + tuple(renders or {}))),
+            media_types=media_types,
+            headers={one: _headers(one, media_types, "no-store") for one in media_types},
         )
 
         def view() -> Response:
@@ -163,8 +170,7 @@ def _answer(declared: Operation) -> Response:
         body = body.encode()
     if declared.method == "GET" and declared.keep and isinstance(body, bytes):
         return _lookup_reply(declared, held, media_type, body)
-    headers = [("Content-Type", _full(media_type)), ("Cache-Control", "no-store")]
-    return Response(body, headers=headers + _vary(declared))
+    return Reply(body, declared.headers[media_type])
 
 
 def _asked(declared: Operation, environ: dict[str, Any], settings: Settings) -> Any:
@@ -181,12 +187,10 @@ def _lookup_reply(declared: Operation, held: State, media_type: str, body: bytes
     environ = request.environ
     etag = etag_of(body, __version__)
     who = "private" if held.access.wanted else "public"
-    headers = [
-        ("Content-Type", _full(media_type)),
-        ("ETag", etag),
-        ("Cache-Control", f"{who}, max-age={held.settings.lookup_age}"),
-    ]
-    response = Response(body, headers=headers + _vary(declared))
+    caching = f"{who}, max-age={held.settings.lookup_age}"
+    headers = _headers(media_type, declared.media_types, caching)
+    headers.add("ETag", etag)
+    response = Response(body, headers=headers)
     key = key_of(environ)
     if key is not None:
         kept = Rendered(declared.id, body, tuple(response.headers.to_wsgi_list()), etag)
@@ -198,12 +202,10 @@ def _lookup_reply(declared: Operation, held: State, media_type: str, body: bytes
     return response
 
 
-def _vary(declared: Operation) -> list[tuple[str, str]]:
-    return [("Vary", "Accept")] if len(declared.media_types) > 1 else []
-
-
-def _full(media_type: str) -> str:
-    return f"{media_type}; charset=utf-8" if media_type.startswith("text/") else media_type
+def _headers(media_type: str, offered: Sequence[str], caching: str) -> Headers:
+    full = f"{media_type}; charset=utf-8" if media_type.startswith("text/") else media_type
+    vary = [("Vary", "Accept")] if len(offered) > 1 else []
+    return Headers([("Content-Type", full), ("Cache-Control", caching), *vary])
 
 
 def _dedented(text: str | None) -> str:

@@ -11,7 +11,7 @@ import orjson
 
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.totals import Tally
-from flankwise_service.web.dump import to_json
+from flankwise_service.web.dump import segments, to_json
 
 CSV = "text/csv"
 JSON = "application/json"
@@ -46,14 +46,14 @@ def as_json(reply: PathReply) -> Iterator[bytes]:
         if number:
             yield chunk
             chunk = b","
-        chunk += to_json(batch)[1:-1]
+        chunk += to_json(segments(batch))[1:-1]
     yield chunk + b'],"totals":' + to_json(reply.tally.totals()) + b"}"
 
 
 def as_lines(reply: PathReply) -> Iterator[bytes]:
     """Yield one segment a line, as in the JSON reply; the last one holds unit and totals."""
     for batch in reply.batches():
-        yield b"".join(to_json(segment) + b"\n" for segment in batch)
+        yield b"".join(to_json(segment) + b"\n" for segment in segments(batch))
     yield to_json({"unit": reply.head["unit"], "totals": reply.tally.totals()}) + b"\n"
 
 

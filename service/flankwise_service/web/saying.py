@@ -61,6 +61,11 @@ class Saying(base.Field[Any]):
         if value is None and not self.allow_none:
             raise refuse("null", f"{self.words} can't be null", self._plea())
 
+    def _validate(self, value: Any) -> None:
+        """Ask the validators where there are any: the library builds their chain each time."""
+        if self.validators:
+            super()._validate(value)
+
     def _plea(self) -> str:
         return f"give {self.words}: {self.wanted()}"
 

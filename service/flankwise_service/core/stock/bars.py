@@ -174,8 +174,9 @@ def wrench(across_flats: float, unit: Unit) -> Wrench | None:
         "/across_flats", across_flats, least=1e-6, greatest=GREATEST_LENGTH, name="across flats"
     )
     faults.raise_any(BadInput)
+    least = across_flats * (1 - 1e-9)
     for size, name in _wrenches(unit):
-        if size >= across_flats * (1 - 1e-9):
+        if size >= least:
             slack = max(0.0, size - float(across_flats))
             return Wrench(
                 size,

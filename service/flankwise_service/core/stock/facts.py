@@ -17,7 +17,6 @@ from flankwise_service.core.stock.hexagon import (
     Reading,
     WrongTurn,
     corner_stand_out,
-    hexagon,
     hexagon_readings,
     wall_to_flats,
     wrong_turn,
@@ -64,11 +63,12 @@ def hexagon_facts(
     >>> round(found.corner_stand_out, 3), found.wall_to_flats
     (7.321, 5.0)
     """
-    found = hexagon(measure, value)
+    readings = hexagon_readings(value, measure)
+    found = readings[0].hexagon
     return HexagonFacts(
         unit=unit,
         hexagon=found,
-        readings=hexagon_readings(value, measure),
+        readings=readings,
         wrong_turn=None
         if drawn_across_flats is None
         else wrong_turn(found.across_flats, drawn_across_flats),

@@ -33,7 +33,9 @@ _FLATS_PER: dict[Measure, float] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+# No slots here and in Reading: writers of JSON take an object's dictionary in one go, and a reply
+# holds six of each.
+@dataclass(frozen=True)
 class Hexagon:
     """A regular hexagon; lengths in the unit it was given in, area in that unit squared."""
 
@@ -48,7 +50,7 @@ class Hexagon:
     perimeter: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Reading:
     """One way to take a number that was meant for a hexagon."""
 
@@ -102,13 +104,7 @@ def hexagon(measure: Measure, value: float) -> Hexagon:
     >>> round(found.across_corners, 2), round(found.across_flats, 2)
     (60.0, 51.96)
     """
-    faults = Faults()
-    if measure not in MEASURES:
-        faults.add(_no_such_measure("/measure", measure))
-    faults.within(
-        "/value", value, least=LEAST_LENGTH, greatest=GREATEST_LENGTH, name="size of the hexagon"
-    )
-    faults.raise_any(BadInput)
+    _check_measure(measure, value)
     return _of_flats(float(value) * _FLATS_PER[measure])
 
 
@@ -181,13 +177,13 @@ def hexagon_readings(value: float, intended: Measure = "across_flats") -> tuple[
     >>> [(r.measure, round(r.hexagon.across_flats, 2)) for r in hexagon_readings(30.0)][:2]
     [('across_flats', 30.0), ('circumscribed_radius', 51.96)]
     """
-    first = Reading(intended, _MEANING[intended], hexagon(intended, value), True)
-    others = (
-        Reading(one, meaning, _of_flats(float(value) * _FLATS_PER[one]), False)
-        for one, meaning in _MEANING.items()
-        if one != intended
+    _check_measure(intended, value)
+    # side and circumscribed radius give the same hexagon
+    sizes = {per: _of_flats(float(value) * per) for per in _FLATS_PER.values()}
+    order = (intended, *(one for one in _MEANING if one != intended))
+    return tuple(
+        Reading(one, _MEANING[one], sizes[_FLATS_PER[one]], one == intended) for one in order
     )
-    return (first, *others)
 
 
 def wrong_turn(
@@ -291,6 +287,16 @@ def _no_such_measure(pointer: str, name: str) -> Fault:
         "name one of " + ", ".join(MEASURES),
         name,
     )
+
+
+def _check_measure(measure: Measure, value: float) -> None:
+    faults = Faults()
+    if measure not in MEASURES:
+        faults.add(_no_such_measure("/measure", measure))
+    faults.within(
+        "/value", value, least=LEAST_LENGTH, greatest=GREATEST_LENGTH, name="size of the hexagon"
+    )
+    faults.raise_any(BadInput)
 
 
 def _check(pointer: str, value: float, name: str) -> None:
