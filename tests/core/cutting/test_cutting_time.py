@@ -188,6 +188,9 @@ def test_time_refusals():
         ("/moves/1/length", "out_of_range"), ("/moves/1/feed", "out_of_range"),
         ("/moves/1/radius", "out_of_range"),
     }  # fmt: skip
+    assert told(BadInput, machining_time, [Move(0.0, None)], rapid=1, acceleration=1) == {
+        ("/moves/0/length", "out_of_range"),
+    }  # fmt: skip
     assert told(BadInput, feed_held_on_radius, -1, 0) == {
         ("/radius", "out_of_range"), ("/acceleration", "out_of_range"),
     }  # fmt: skip

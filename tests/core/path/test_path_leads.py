@@ -152,6 +152,23 @@ def test_gouge_against_a_plain_count_of_points(monkeypatch: pytest.MonkeyPatch) 
     assert worst == pytest.approx(found, rel=0.02)
 
 
+def test_each_flank_of_an_uneven_tooth_is_measured_by_its_own_angle(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A thread of the other hand is the mirror image, its tooth turned over."""
+    monkeypatch.setattr(gouge, "lead", naive)
+
+    def found(hand: str, upper: float, lower: float) -> float:
+        tooth = replace(CUTTER.tooth, flank_angle_upper=upper, flank_angle_lower=lower)
+        cutter = replace(CUTTER, tooth=tooth)
+        return lead_gouge(replace(INTERNAL, hand=hand, cutter=cutter), "half_arc", 1)
+
+    one, other = found("right", 45.0, 7.0), found("right", 7.0, 45.0)
+    assert found("left", 7.0, 45.0) == pytest.approx(one)
+    assert found("left", 45.0, 7.0) == pytest.approx(other)
+    assert one != pytest.approx(other, rel=0.01)
+
+
 def half(rho: np.ndarray) -> np.ndarray:
     tooth = CUTTER.tooth
     width = tooth.tip_width / 2 + (3.0 - rho) * math.tan(math.radians(30))

@@ -166,8 +166,8 @@ def test_a_clockwise_spiral_gives_the_mirror_of_a_counter_clockwise_one() -> Non
     one = Spiral(0, 0, 10, 0, 0, 1, 0.005, 0.0002, 720)
     other = one._replace(turn=-1)
     for left, right in zip(taper_arcs(one, 360, 1e-3), taper_arcs(other, 360, 1e-3), strict=True):
-        assert left.end.y == pytest.approx(-right.end.y)
-        assert left.sweep == pytest.approx(right.sweep)
+        assert left[0].y == pytest.approx(-right[0].y)
+        assert left[2] == pytest.approx(right[2])
 
 
 def test_arc_radius_of_a_taper_arc_is_near_the_cone() -> None:

@@ -227,4 +227,5 @@ def test_a_path_of_nothing_stays_at_the_origin() -> None:
 def test_a_tally_lets_every_segment_pass() -> None:
     tally = Tally()
     assert list(tally.passing(thread_path(ONE))) == list(thread_path(ONE))
+    tally.take(())
     assert tally.totals() == totals(thread_path(ONE))

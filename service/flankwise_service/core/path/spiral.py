@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from math import cos, fmod, radians, sin
 from typing import NamedTuple
 
 from flankwise_service.core.path.segment import Point, Sense
@@ -50,12 +51,9 @@ class Spiral(NamedTuple):
         )
 
 
-class Piece(NamedTuple):
-    """The next bit of a curve: where it ends, and the arc that leads there (None: a line)."""
-
-    end: Point
-    centre: tuple[float, float] | None
-    sweep: float
+Piece = tuple[Point, tuple[float, float] | None, float]
+"""The next bit of a curve: its end, the centre of the arc that leads there (None: a line), and the
+angle that turns."""
 
 
 def count_pieces(sweep: float, greatest: float) -> int:
@@ -74,12 +72,16 @@ def helix_arcs(curve: Spiral, greatest_sweep: float) -> Iterator[Piece]:
 
     Each end is worked out from the whole curve, so nothing drifts over many turns.
     """
-    pieces = count_pieces(curve.sweep, greatest_sweep)
-    centre = (curve.x, curve.y)
-    each = curve.sweep / pieces
-    point_at = curve.point_at
+    x, y, radius, z, angle, turned, climb, growth, sweep = curve
+    pieces, centre = count_pieces(sweep, greatest_sweep), (x, y)
+    each = sweep / pieces
+    new = tuple.__new__  # what Point() does, and `point_at` written out: a thread has thousands
     for index in range(1, pieces + 1):
-        yield Piece(point_at(curve.sweep * (index / pieces)), centre, each)
+        swept = sweep * (index / pieces)
+        angle_rad = radians(fmod(angle + turned * swept, 360.0))
+        here = radius + growth * swept
+        place = (x + here * cos(angle_rad), y + here * sin(angle_rad), z + climb * swept)
+        yield new(Point, place), centre, each
 
 
 def chord_angle(radius: float, tolerance: float) -> float:
@@ -100,4 +102,4 @@ def spiral_lines(curve: Spiral, tolerance: float) -> Iterator[Piece]:
     widest = max(curve.radius, curve.radius_at(curve.sweep))
     pieces = count_pieces(curve.sweep, chord_angle(widest, tolerance))
     for index in range(1, pieces + 1):
-        yield Piece(curve.point_at(curve.sweep * (index / pieces)), None, 0.0)
+        yield curve.point_at(curve.sweep * (index / pieces)), None, 0.0

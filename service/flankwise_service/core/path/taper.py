@@ -116,5 +116,5 @@ def taper_arcs(curve: Spiral, greatest_sweep: float, tolerance: float) -> Iterat
     for index in range(pieces):
         middle = curve.point_at(curve.sweep * ((2 * index + 1) / (2 * pieces)))
         end = curve.point_at(curve.sweep * ((index + 1) / pieces))
-        yield Piece(end, *arc_through(begin, middle, end))
+        yield end, *arc_through(begin, middle, end)
         begin = end

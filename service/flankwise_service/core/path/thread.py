@@ -103,15 +103,15 @@ def _walk(helix: Helix) -> Iterator[Segment]:
 
 def _thread(helix: Helix, cut: Cut) -> Iterator[Segment]:
     begin, sense, feed = cut.curve.point_at(0.0), cut.curve.sense, cut.radial_pass.feed
+    number, start = cut.number, cut.start
+    new = tuple.__new__  # what Segment() does: a thread has thousands
     for end, centre, sweep in pieces_of(helix, cut.curve):
         if centre is None:
-            yield Segment(
-                "line", "thread", begin, end, None, None, 0.0, feed, cut.number, cut.start
-            )
+            kind, way = "line", None
         else:
-            yield Segment(
-                "arc", "thread", begin, end, centre, sense, sweep, feed, cut.number, cut.start
-            )
+            kind, way = "arc", sense
+        values = (kind, "thread", begin, end, centre, way, sweep, feed, number, start)
+        yield new(Segment, values)
         begin = end
 
 

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
+from math import dist, hypot, radians
 
 from flankwise_service.core.path.direction import turn
 from flankwise_service.core.path.lines import arc_radius
 from flankwise_service.core.path.segment import ROUNDING, Point, Segment
 
+BATCH = 1000
 QUARTERS = ((1, 0), (0, 1), (-1, 0), (0, -1))
 """Directions at 0, 90, 180 and 270 degrees, without the rounding of cos and sin."""
 
@@ -89,61 +92,73 @@ class Tally:
     rapid_length: float = 0.0
     thread_length: float = 0.0
     arc_turns: float = 0.0
-    least: list[float] = field(default_factory=lambda: [math.inf] * 3)
-    greatest: list[float] = field(default_factory=lambda: [-math.inf] * 3)
+    least: tuple[float, float, float] = (math.inf, math.inf, math.inf)
+    greatest: tuple[float, float, float] = (-math.inf, -math.inf, -math.inf)
     begin: Point | None = None
     end: Point | None = None
 
     def passing(self, segments: Iterable[Segment]) -> Iterator[Segment]:
         """Yield the same segments, adding up each on its way."""
         for segment in segments:
-            self.add(segment)
+            self.take((segment,))
             yield segment
 
-    def add(self, segment: Segment) -> None:
-        """Add one segment."""
-        kind, purpose, begin, end, centre, _, sweep, *_ = segment
-        radius = arc_radius(segment)
-        length = _length(begin, end, radius, sweep)
-        self.counts[kind] += 1
-        if kind == "rapid":
-            self.rapid_length += length
-        else:
-            self.cutting_length += length
-        if purpose == "thread":
-            self.thread_length += length
-            self.arc_turns += sweep / 360
+    def take(self, segments: Sequence[Segment]) -> None:
+        """Add the path's next segments, as many as are at hand."""
+        if not segments:
+            return
         if self.begin is None:
-            self.begin = begin
-        if begin is not self.end:
-            self._take_in(begin)
-        self._take_in(end)
-        if centre is not None and not self._holds_circle(centre, radius * (1 - ROUNDING)):
-            for place in extent(segment):
-                self._take_in(place)
-        self.end = end
+            self.begin = segments[0].begin
+        self._measure(segments)
+        self._enclose(segments)
+        self.end = segments[-1].end
 
-    def _take_in(self, place: Point) -> None:
-        x, y, z = place
-        least, greatest = self.least, self.greatest
-        if not (least[0] <= x <= greatest[0]):
-            least[0], greatest[0] = min(least[0], x), max(greatest[0], x)
-        if not (least[1] <= y <= greatest[1]):
-            least[1], greatest[1] = min(least[1], y), max(greatest[1], y)
-        if not (least[2] <= z <= greatest[2]):
-            least[2], greatest[2] = min(least[2], z), max(greatest[2], z)
+    def _measure(self, segments: Sequence[Segment]) -> None:
+        counts, cutting, rapid = self.counts, self.cutting_length, self.rapid_length
+        thread, turns = self.thread_length, self.arc_turns
+        for kind, purpose, begin, end, centre, _, sweep, _, _, _ in segments:
+            if centre is None:
+                length = dist(begin, end)
+            else:
+                radius = hypot(begin[0] - centre[0], begin[1] - centre[1])
+                length = hypot(radius * radians(sweep), end[2] - begin[2])
+            counts[kind] += 1
+            if kind == "rapid":
+                rapid += length
+            else:
+                cutting += length
+            if purpose == "thread":
+                thread += length
+                turns += sweep / 360
+        self.cutting_length, self.rapid_length = cutting, rapid
+        self.thread_length, self.arc_turns = thread, turns
 
-    def _holds_circle(self, centre: tuple[float, float], radius: float) -> bool:
-        """Return whether an arc's whole circle is in the box: then its quarters add nothing.
+    def _enclose(self, segments: Sequence[Segment]) -> None:
+        """Widen the box by the ends of segments, and by the quarters that arcs cross.
 
-        So it is from the second turn of a thread on, but for rounding.
+        An arc whose whole circle the box holds adds nothing, but for rounding: so it is from the
+        second turn of a thread on. `room` is what the box has about the last centre looked at.
         """
-        x, y = centre
-        (left, front, _), (right, back, _) = self.least, self.greatest
-        return (
-            left <= x - radius and x + radius <= right
-            and front <= y - radius and y + radius <= back
-        )  # fmt: skip
+        (left, front, low), (right, back, high) = self.least, self.greatest
+        last, around, room = self.end, None, 0.0
+        for segment in segments:
+            _, _, begin, end, centre, _, _, _, _, _ = segment
+            for x, y, z in (end,) if begin is last else (begin, end):
+                left, right = x if x < left else left, x if x > right else right
+                front, back = y if y < front else front, y if y > back else back
+                low, high = z if z < low else low, z if z > high else high
+            last = end
+            if centre is None:
+                continue
+            (x, y), (from_x, from_y, _) = centre, begin
+            reach = hypot(from_x - x, from_y - y) * (1 - ROUNDING)
+            if centre != around or reach > room:
+                around, room = centre, min(x - left, right - x, y - front, back - y)
+                if reach > room:
+                    xs, ys, _ = zip(*extent(segment), strict=True)
+                    left, right = min(left, *xs), max(right, *xs)
+                    front, back = min(front, *ys), max(back, *ys)
+        self.least, self.greatest = (left, front, low), (right, back, high)
 
     def totals(self) -> Totals:
         """Return the totals so far; of no segments at all, a path that stays at the origin."""
@@ -174,7 +189,7 @@ def totals(segments: Iterable[Segment]) -> Totals:
     >>> totals([]).segments
     0
     """
-    tally = Tally()
-    for segment in segments:
-        tally.add(segment)
+    tally, left = Tally(), iter(segments)
+    while batch := tuple(islice(left, BATCH)):
+        tally.take(batch)
     return tally.totals()
