@@ -6,7 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from flankwise_service.core.cutting.answers import loaded_passes, radial_passes, speed_answer
+from flankwise_service.core.cutting.answers import (
+    force_figures_for,
+    loaded_passes,
+    radial_passes,
+    speed_answer,
+)
 from flankwise_service.core.cutting.chip import held_chip
 from flankwise_service.core.cutting.cost import batch_cost
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
@@ -139,3 +144,7 @@ def test_a_depth_off_by_what_binary_sums_are_off_is_still_the_tooths_own():
     assert told(Impossible, loaded_passes, CUT, 0.8 * (1 + 2e-9)) == {
         ("/depth", "tooth_too_shallow")
     }
+
+
+def test_a_stated_figure_has_no_spread():
+    assert [figure.spread for figure in force_figures_for(None, 2000.0, 0.25)] == [0.0, 0.0]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
@@ -27,3 +28,48 @@ def test_a_crest_without_a_limit_gives_a_coat_no_room(name, crest):
     assert whole.greatest_thickness_uncut == pytest.approx(0.032 / 4)
     open_end = replace(thread, **{crest: Span(None, None)})
     assert plated(open_end, 0.001, 0.002, "basic size").greatest_thickness_uncut == 0.0
+
+
+# Decimals of limits, of basic sizes and of tolerances as the standards print or carry them.
+DIGITS = [
+    ("7/8-14 UNF-2A", None, 4, 4, 6), ("7/8-14 UNF-3B", None, 4, 4, 6),
+    ("1/4-28 UNJF-3A", None, 4, 4, 6), ("M20x1.5-6g", None, 3, 3, 3),
+    ("M20x1.5-6H", None, 3, 3, 3), ("MJ6x1-4h6h", None, 3, 3, 3), ("MJ6x1-4H5H", None, 3, 3, 3),
+    ("0.80 UNM", "external", 3, 3, 3), ("5/8-8 ACME-2G", "external", 4, 4, 4),
+    ("1/2-10 STUB ACME-2G", "internal", 4, 4, 4), ("Tr 24x5-7e", None, 3, 3, 3),
+    ("1/2-14 NPT", "external", 5, 5, 5), ("G 1/2 A", None, 3, 3, 3), ("R 1/2", "external", 3, 3, 3),
+    ("1/4-20 BSW close", "external", 4, 4, 4), ("2-8 BUTT-2A", "external", 4, 4, 4),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "side", "sizes", "basic", "tolerance"), DIGITS)
+def test_figures_have_the_digits_of_their_standard(name, side, sizes, basic, tolerance):
+    found = limits(name, side=side)
+
+    def digits(*figures: Decimal | None) -> set[int]:
+        return {-one.as_tuple().exponent for one in figures if one is not None}
+
+    spans = (found.major_diameter, found.pitch_diameter, found.minor_diameter)
+    assert digits(*(end for span in spans for end in (span.min, span.max))) == {sizes}
+    profile = found.basic
+    three = (profile.major_diameter, profile.pitch_diameter, profile.minor_diameter)
+    assert digits(*three) == {basic}
+    given = found.tolerances
+    assert digits(given.major_diameter, given.pitch_diameter, given.minor_diameter) == {tolerance}
+
+
+@pytest.mark.parametrize(
+    ("number", "pitch"),
+    [(0, "1.0"), (2, "0.81"), (5, "0.59"), (8, "0.43"), (10, "0.35"), (11, "0.31"), (14, "0.23"),
+     (16, "0.19")],
+)  # fmt: skip
+def test_a_ba_nut_by_its_formulas(number, pitch):
+    """Effective 0.12 P + 0.03, minor 0.375 P, no allowance (BS 93:2008, Annex B)."""
+    nut = limits(f"{number} BA", side="internal")
+    third = Decimal("0.001")
+    effective = (Decimal("0.12") * Decimal(pitch) + Decimal("0.03")).quantize(third)
+    minor = (Decimal("0.375") * Decimal(pitch)).quantize(third)
+    assert nut.pitch_diameter.max - nut.pitch_diameter.min == effective
+    assert nut.minor_diameter.max - nut.minor_diameter.min == minor
+    assert nut.minor_diameter.min == nut.basic.minor_diameter
+    assert nut.pitch_diameter.min == nut.basic.pitch_diameter
