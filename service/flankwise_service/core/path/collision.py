@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from flankwise_service.core.errors import Collision, Fault
-from flankwise_service.core.path.outline import Move, root
+from flankwise_service.core.path.outline import Move, Span, root
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.path.solids import (
     Cylinder,
@@ -31,6 +31,7 @@ from flankwise_service.core.path.stretch import Stretch, stretches
 THREADED: frozenset[StockPart] = frozenset({"boss", "hole wall"})
 MILLED: frozenset[StockPart] = frozenset({"boss", "hole wall", "shoulder", "hole bottom"})
 """What the teeth cut when threading, and when milling the blank."""
+Spanned = tuple[Stretch, Span]
 GOLDEN = (math.sqrt(5) - 1) / 2
 GOLDEN_STEPS = 30
 """Narrow to 5e-7 of the way; the distance itself, flat there, to the square of that."""
@@ -62,10 +63,7 @@ def gap_in_plane(tool: Cylinder, stock: Prism, place: Point) -> float:
 
 def distance(tool: Cylinder, stock: Prism, place: Point) -> float:
     """Return the distance of a part of the tool from a part of the stock, the tool at a place."""
-    plane, height = gap_in_plane(tool, stock, place), gap_along_z(tool, stock, place.z)
-    if plane > 0 and height > 0:
-        return math.hypot(plane, height)
-    return max(plane, height)
+    return _together(gap_in_plane(tool, stock, place), gap_along_z(tool, stock, place.z))
 
 
 def closest_approaches(
@@ -89,18 +87,25 @@ def closest_approaches(
     >>> [(near.clearance, near.stock) for near in found]
     [(1.0, 'boss'), (1.0, 'shoulder')]
     """
-    pairs = [(part, prism) for part in tool for prism in stock_prisms(stock)]
     held = tuple(stretches(segments, stock.centre))
+    prisms = [(prism, _spanned(prism, held)) for prism in stock_prisms(stock)]
     approaches = [
         found
-        for part, prism in pairs
-        if (found := _closest(part, prism, held, part.name == "teeth" and prism.name in cut))
+        for part in tool
+        for prism, spanned in prisms
+        if (found := _closest(part, prism, spanned, part.name == "teeth" and prism.name in cut))
     ]
     return tuple(sorted(approaches, key=lambda approach: approach.clearance))
 
 
+def _spanned(stock: Prism, held: Iterable[Stretch]) -> list[Spanned]:
+    """Return stretches with the bounds of their distance from the stock's edge, in the plane."""
+    bounds = stock.outline.bounds
+    return [(stretch, bounds(stretch.near, stretch.far)) for stretch in held]
+
+
 def _closest(
-    tool: Cylinder, stock: Prism, held: tuple[Stretch, ...], cutting: bool
+    tool: Cylinder, stock: Prism, spanned: Iterable[Spanned], cutting: bool
 ) -> Approach | None:
     """Return the least clearance of one pair, over all stretches but those that cut, if told so.
 
@@ -111,14 +116,16 @@ def _closest(
     best = math.inf
     unsure: list[tuple[float, int, Stretch]] = []
     at: tuple[Stretch, float] | None = None
-    for stretch in held:
+    level = (stock.high + stock.low - tool.low - tool.high) / 2
+    for stretch, (near, far) in spanned:
         if cutting and stretch.cutting:
             continue
-        z = _nearest_height(tool, stock, stretch)
-        height = gap_along_z(tool, stock, z)
-        plane = stock.outline.bounds(stretch.near, stretch.far)
-        least, greatest = plane.least - tool.radius, plane.greatest - tool.radius
-        bound = math.hypot(least, height) if least > 0 and height > 0 else max(least, height)
+        # where the gap along Z is least
+        z = min(max(level, stretch.low), stretch.high)
+        height, least = gap_along_z(tool, stock, z), near - tool.radius
+        if height >= best or least >= best:
+            continue
+        bound, greatest = _together(least, height), far - tool.radius
         if bound < best:
             if least == greatest or greatest <= 0 <= height:
                 best = bound if least == greatest else height
@@ -151,21 +158,27 @@ def _searched(tool: Cylinder, stock: Prism, stretch: Stretch, best: float) -> Ap
     return found
 
 
-def _nearest_height(tool: Cylinder, stock: Prism, stretch: Stretch) -> float:
-    """Return the z, within the stretch, where the gap along Z is least."""
-    level = (stock.high + stock.low - tool.low - tool.high) / 2
-    return min(max(level, stretch.low), stretch.high)
-
-
 def nearest(tool: Cylinder, stock: Prism, move: Move) -> tuple[float, Point]:
     """Return the least distance of two parts over one move, and the place it is at."""
     marks = [0.0, 1.0, *stock.outline.marks(move), *_height_marks(tool, stock, move)]
     shares = sorted({share for share in marks if 0 <= share <= 1})
-    tried = list(shares)
-    for low, high in pairwise(shares):
-        tried.extend(_between(tool, stock, move, low, high))
-    places = [move.at(share) for share in tried]
-    return min((distance(tool, stock, place), place) for place in places)
+    gaps = [_gaps(tool, stock, move.at(share)) for share in shares]
+    best = min((_together(plane, height), place) for plane, height, place in gaps)
+    for (low, first), (high, last) in pairwise(zip(shares, gaps, strict=True)):
+        # each gap is monotone between two marks: nowhere is the distance less than this
+        if _together(min(first[0], last[0]), min(first[1], last[1])) < best[0]:
+            places = (move.at(share) for share in _between(tool, stock, move, low, high))
+            best = min([best, *((distance(tool, stock, place), place) for place in places)])
+    return best
+
+
+def _gaps(tool: Cylinder, stock: Prism, place: Point) -> tuple[float, float, Point]:
+    return gap_in_plane(tool, stock, place), gap_along_z(tool, stock, place.z), place
+
+
+def _together(plane: float, height: float) -> float:
+    """Return the distance that two gaps make."""
+    return math.hypot(plane, height) if plane > 0 and height > 0 else max(plane, height)
 
 
 def _height_marks(tool: Cylinder, stock: Prism, move: Move) -> Iterator[float]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple, Protocol
 
@@ -120,11 +121,8 @@ class Outline(Protocol):
         """
 
 
-class Span(NamedTuple):
-    """Bounds of a distance."""
-
-    least: float
-    greatest: float
+Span = tuple[float, float]
+"""Least and greatest of a distance."""
 
 
 class Disc(NamedTuple):
@@ -140,11 +138,17 @@ class Disc(NamedTuple):
 
     def bounds(self, near: float, far: float) -> Span:
         """Return the least and greatest of `signed` between two distances from the centre."""
-        return Span(near - self.radius, far - self.radius)
+        return near - self.radius, far - self.radius
 
     def marks(self, move: Move) -> Iterator[float]:
         """Yield where the move is nearest to and farthest from the centre."""
         return move.nearest((self.x, self.y))
+
+
+@lru_cache(maxsize=64)  # a search asks some thousand times for the same
+def _normals(angle: float) -> tuple[Place, ...]:
+    angles = [math.radians(angle + 60 * k) for k in range(6)]
+    return tuple((math.cos(angle_rad), math.sin(angle_rad)) for angle_rad in angles)
 
 
 class Hexagon(NamedTuple):
@@ -161,13 +165,7 @@ class Hexagon(NamedTuple):
 
     def normals(self) -> tuple[Place, ...]:
         """Return the directions square to its six flats."""
-        return tuple(
-            (
-                math.cos(math.radians(self.angle + 60 * k)),
-                math.sin(math.radians(self.angle + 60 * k)),
-            )
-            for k in range(6)
-        )
+        return _normals(self.angle)
 
     def corners(self) -> tuple[Place, ...]:
         """Return its six corners, each after the flat of the same number."""
@@ -178,13 +176,17 @@ class Hexagon(NamedTuple):
     def signed(self, x: float, y: float) -> float:
         """Return the distance of a place from the edge, negative inside."""
         half, dx, dy = self.across_flats / 2, x - self.x, y - self.y
-        off, (nx, ny) = max((dx * n[0] + dy * n[1] - half, n) for n in self.normals())
+        off = nx = ny = -math.inf
+        for along_x, along_y in _normals(self.angle):
+            beyond = dx * along_x + dy * along_y - half
+            if beyond > off:
+                off, nx, ny = beyond, along_x, along_y
         along = abs(dy * nx - dx * ny) - half / math.sqrt(3)
         return math.hypot(off, along) if off > 0 and along > 0 else off
 
     def bounds(self, near: float, far: float) -> Span:
         """Return bounds of `signed`, from the circles through corners and touching flats."""
-        return Span(near - self.across_flats / math.sqrt(3), far - self.across_flats / 2)
+        return near - self.across_flats / math.sqrt(3), far - self.across_flats / 2
 
     def marks(self, move: Move) -> Iterator[float]:
         """Yield where the move turns at a flat or a corner, and where another takes over."""
@@ -219,11 +221,10 @@ class Around(NamedTuple):
 
     def bounds(self, near: float, far: float) -> Span:
         """Return bounds of `signed`; equal ones only where the hole's edge alone decides."""
-        inward = Span(self.hole.radius - far, self.hole.radius - near)
+        least, greatest = self.hole.radius - far, self.hole.radius - near
         if self.within is None:
-            return inward
-        beyond = self.within.bounds(near, far).greatest
-        return Span(inward.least, max(inward.greatest, beyond))
+            return least, greatest
+        return least, max(greatest, self.within.bounds(near, far)[1])
 
     def marks(self, move: Move) -> Iterator[float]:
         """Yield the marks of both edges, and where one takes over from the other."""

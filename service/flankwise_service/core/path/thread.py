@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from flankwise_service.core.path.check import check_helix
@@ -55,6 +56,11 @@ def thread_path(helix: Helix) -> Iterator[Segment]:
     check_helix(helix)
     refuse_gouge(helix)
     return _walk(helix)
+
+
+def coarse_path(helix: Helix) -> Iterator[Segment]:
+    """Return the way of a request that `thread_path` takes, in the fewest pieces: whole turns."""
+    return _walk(replace(helix, greatest_sweep=360))
 
 
 def clear_z(helix: Helix) -> float:

@@ -19,7 +19,7 @@ from flankwise_service.core.path.lines import shorter_arcs
 from flankwise_service.core.path.request import ENTRIES, Entry, Helix, RadialPass, thread_turns
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.solids import Stock, tool_stack
-from flankwise_service.core.path.thread import thread_path
+from flankwise_service.core.path.thread import coarse_path, thread_path
 from flankwise_service.core.path.totals import Totals, totals
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.common import Defaults, placed, sweep_of
@@ -278,8 +278,7 @@ def stock_around(job: Job, sizes: Sizes, blank: BlankPlan, bar: BarPlan, length:
 
 def approaches(found: Route, stock: Stock) -> tuple[Approach, ...]:
     """Return how near each part of the tool comes to each part of the stock, nearest first."""
-    coarse = replace(found.helix, greatest_sweep=360)
-    segments = thread_path(coarse) if not coarse.taper else iter(found.segments)
+    segments = found.segments if found.helix.taper else coarse_path(found.helix)
     return closest_approaches(segments, tool_stack(found.helix.cutter), stock, cut=THREADED)
 
 
