@@ -73,3 +73,58 @@ def test_a_ba_nut_by_its_formulas(number, pitch):
     assert nut.minor_diameter.max - nut.minor_diameter.min == minor
     assert nut.minor_diameter.min == nut.basic.minor_diameter
     assert nut.pitch_diameter.min == nut.basic.pitch_diameter
+
+
+@pytest.mark.parametrize(
+    ("off", "room"), [("0.032", 0.008), ("0.004", 0.002), ("0", 0.0), ("-0.004", 0.0)]
+)
+@pytest.mark.parametrize(
+    ("name", "crest", "end", "sign"),
+    [("M10-6g", "major_diameter", "max", -1), ("M10-6G", "minor_diameter", "min", 1)],
+)
+def test_a_coat_takes_no_more_than_was_taken_off_the_crest(name, crest, end, sign, off, room):
+    """Half of what the crest stands off its basic size, or a quarter of the flanks' allowance."""
+    thread = limits(name)
+    size = getattr(thread.basic, crest) + sign * Decimal(off)
+    moved = replace(thread, **{crest: replace(getattr(thread, crest), **{end: size})})
+    found = plated(moved, 0.0, 0.002, "basic size")
+    assert found.greatest_thickness_uncut == pytest.approx(room, abs=1e-12)
+    assert found.fits_uncut == (room >= 0.002)
+
+
+# Decimals of the further figures of a thread, as its standard prints them.
+FURTHER = [
+    ("2-8 BUTT-2A", "external", {"root_radius": 4, "thread_height": 4, "height_of_engagement": 4,
+                                 "crest_width": 4}),
+    ("5/8-8 ACME-2G", "external", {"thread_height_basic": 5, "thread_height_total": 4,
+                                   "thread_thickness_basic": 5, "crest_flat": 4, "root_flat": 4}),
+    ("1/2-14 NPT", "external",
+     {"pitch_diameter": 5, "minor_diameter": 5, "effective_length_turns": 2, "wrench_makeup_turns": 2,
+      "hand_tight_engagement_turns": 2, "vanish_length_turns": 2, "effective_length": 4,
+      "wrench_makeup_length": 4, "vanish_length": 4, "overall_length": 4,
+      "complete_thread_length": 4, "hand_tight_engagement": 3, "diameter_increase": 5,
+      "thread_height": 5, "crest_truncation": 4, "root_truncation": 4}),
+    ("1/2-14 NPTF", "internal", {"thread_height": 5, "crest_truncation": 4, "root_truncation": 4}),
+    ("R 1/2", "external",
+     {"gauge_length_turns": 2, "gauge_length_tolerance_turns": 2, "useful_thread_length_turns": 2,
+      "gauge_length": 1, "useful_thread_length": 1, "diameter_increase": 3, "major_diameter": 3,
+      "pitch_diameter": 3, "minor_diameter": 3, "thread_height": 3}),
+    ("7/8-14 UNF-2A", None, {"minor_diameter": 4}), ("7/8-14 UNF-2B", None, {"major_diameter": 4}),
+    ("1/4-28 UNJF-3A", None, {"root_radius": 4, "minor_diameter": 4}),
+    ("M20x1.5-6g", None, {"minor_diameter": 3}), ("M20x1.5-6H", None, {"major_diameter": 3}),
+    ("MJ6x1-4h6h", None, {"root_radius": 3, "minor_diameter": 3}),
+    ("Tr 24x5-7e", None, {"external_minor": 3, "internal_major": 3}),
+    ("1/4-20 BSW close", "external", {"thread_depth": 4, "crest_radius": 4}),
+    ("2 BA", "internal", {"thread_depth": 3, "crest_radius": 4}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "side", "digits"), FURTHER)
+def test_further_figures_have_their_digits_too(name, side, digits):
+    seen = set()
+    for what, figure in limits(name, side=side).extra.items():
+        begin = next((one for one in digits if what.startswith(one)), None)
+        if begin is not None and figure is not None:
+            seen.add(begin)
+            assert -figure.as_tuple().exponent == digits[begin], what
+    assert seen == set(digits)
