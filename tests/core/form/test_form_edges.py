@@ -113,6 +113,19 @@ def test_taper_settles_where_the_first_steps_fall_short() -> None:
         assert edges(cut, np.array([6.5]))[row, 0] == pytest.approx(searched, abs=1e-10)
 
 
+def test_the_corner_cuts_highest_after_the_flank_has_had_its_turn() -> None:
+    """A great cutter on a centre path hardly wider than the flank's base circle: found by trial."""
+    tooth = Tooth(24.733801573062344, 24.733801573062344, 0.1, 2.5)
+    cut = single(tooth, 3.0, "internal", 3.4801474352635413, 1.206671792887194)
+    radius = 3.0004125965052615
+    searched = reach(cut, 0, radius, levels=8)
+    assert edges(cut, np.array([radius])) == pytest.approx(searched, abs=1e-9)
+    swept = 2 * math.asin(
+        math.sqrt((9.0 - (radius - 1.206671792887194) ** 2) / (4 * radius * 1.206671792887194))
+    )
+    assert searched == pytest.approx(cut.lead * swept / (2 * math.pi) + 0.05, abs=1e-8)
+
+
 def test_first_and_second_highest_where_the_height_rises_again() -> None:
     """Lead so coarse that past the flank's highest the corner cuts higher still."""
     cut = single(Tooth(30.0, 30.0, 0.1, 0.4), 3.0, "internal", 3.59, 1.0)

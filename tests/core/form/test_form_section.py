@@ -190,6 +190,18 @@ def test_crest_is_the_pitch_less_the_groove() -> None:
         assert found.crest_left_by == "blank"
 
 
+@pytest.mark.parametrize(("cut", "crest"), [(NPT_HOLE, 5.6), (NPT_PIPE, 6.4)])
+def test_crest_of_a_taper_is_as_wide_as_its_cone_leaves_it(cut: Cut, crest: float) -> None:
+    """Both edges searched where the cone through the crest meets them, one above, one below."""
+    up = down = 0.6
+    for _ in range(8):
+        up = reach(cut, 0, crest + cut.taper / 2 * up)
+        down = reach(cut, 1, crest - cut.taper / 2 * down)
+    found = section(cut, crest)
+    assert found.crest_left_by == "blank"
+    assert found.crest_width == pytest.approx(1.411 - up - down, abs=2e-6)
+
+
 def test_crest_cut_back_by_the_tooths_body() -> None:
     """A full-form tooth 0.6 deep in a hole bored small: the body cuts the crest at 4.0 - 0.6."""
     full = single(replace(M8, depth=0.6), 3.0, "internal", 1.25, 1.0)

@@ -53,8 +53,20 @@ def _sampled(cut: Cut, radius: Array, reach: Array) -> Sampled:
     if cut.taper == 0.0:
         return Sampled(radius, reach, np.stack((radius, radius)), reach[0] + reach[1])
     cone = radius - cut.taper / 2 * SIGNS * reach
-    width = sum(np.interp(radius, cone[n], reach[n]) for n in (0, 1))
+    last, before = (0, 1) if cut.side == "internal" else (-1, -2)
+    width = sum(_on_cone(radius, cone[n], reach[n], last, before) for n in (0, 1))
     return Sampled(radius, reach, cone, np.asarray(width))
+
+
+def _on_cone(radius: Array, cone: Array, reach: Array, last: int, before: int) -> Array:
+    """Return the reach of an edge where the thread's cone through each radius meets it.
+
+    On one side of the groove that lies past the crest's own sample, the `last`: straight on there.
+    """
+    lean = (reach[last] - reach[before]) / (cone[last] - cone[before])
+    beyond = radius > cone[-1] if last else radius < cone[0]
+    straight = reach[last] + lean * (radius - cone[last])
+    return np.where(beyond, straight, np.interp(radius, cone, reach))
 
 
 def sharpened(
