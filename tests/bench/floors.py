@@ -36,11 +36,15 @@ def reply_to(ask: Ask) -> bytes:
     return reply.get_data()
 
 
-def bare(environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes]:
-    """Answer constant bytes, with no framework at all."""
+def bare() -> Callable[..., Iterable[bytes]]:
+    """Return the bare floor: constant bytes, with no framework at all."""
     body = reply_to(limits()[0])
-    start_response("200 OK", [("Content-Type", JSON), ("Content-Length", str(len(body)))])
-    return [body]
+
+    def answer(environ: dict[str, Any], start_response: Callable[..., Any]) -> Iterable[bytes]:
+        start_response("200 OK", [("Content-Type", JSON), ("Content-Length", str(len(body)))])
+        return [body]
+
+    return answer
 
 
 class Feed(marshmallow.Schema):
@@ -155,9 +159,3 @@ def build() -> Flask:
 
 HELIX_TURNS = 22.9
 """Gives 100 segments in quarter turns."""
-
-
-def warm() -> Callable[..., Any]:
-    """Return the bare floor, its bytes made before the first request."""
-    reply_to(limits()[0])
-    return bare

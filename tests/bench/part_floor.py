@@ -32,7 +32,7 @@ def run(options: Options) -> Part:
     with ExitStack() as stack:
         service = stack.enter_context(gunicorn(workers=1))
         floor = stack.enter_context(gunicorn("bench.floors:build()", workers=1, name="floor"))
-        bare = stack.enter_context(gunicorn("bench.floors:warm()", workers=1, name="bare"))
+        bare = stack.enter_context(gunicorn("bench.floors:bare()", workers=1, name="bare"))
         _bare_against_flask(part, options, bare, floor)
         for name, asks, path, aim in PAIRS:
             loads = _turns(
