@@ -9,6 +9,7 @@ import pytest
 
 from flankwise_service.core.threads import limits
 from flankwise_service.core.threads.common import nearest
+from flankwise_service.core.threads.identify import identify
 from flankwise_service.core.threads.model import Span
 from flankwise_service.core.threads.plating import plated
 
@@ -128,3 +129,22 @@ def test_further_figures_have_their_digits_too(name, side, digits):
             seen.add(begin)
             assert -figure.as_tuple().exponent == digits[begin], what
     assert seen == set(digits)
+
+
+@pytest.mark.parametrize(
+    ("side", "crest", "threads", "order"),
+    [
+        # pipe threads come before a constant pitch series, that before UNJ and an older name
+        ("external", 9.5, 28, ["R", "G", "UN", "UNJ", "BSPT"]),
+        ("internal", 18.6, 14, ["NPT", "G", "Rp", "Rc", "BSPT"]),
+        ("external", 20.9, 14, ["NPT", "G", "R", "NPTF", "NPSM", "BSPT"]),
+    ],
+)
+def test_of_those_that_agree_the_commoner_comes_first(side, crest, threads, order):
+    """Which a shop meets more often is common practice, no source."""
+    found = identify(
+        crest, side=side, unit="mm", threads_per_inch=threads, diameter_uncertainty=0.05,
+        pitch_uncertainty=0.005,
+    )  # fmt: skip
+    agreeing = [one.series for one in found if one.agrees]
+    assert [one for one in agreeing if one in order] == order
