@@ -34,8 +34,9 @@ class PathReply:
 
     def batches(self) -> Iterator[list[Segment]]:
         """Yield the segments in batches, adding them up on their way."""
-        passing = self.tally.passing(self.segments)
-        while batch := list(islice(passing, BATCH)):
+        left = iter(self.segments)
+        while batch := list(islice(left, BATCH)):
+            self.tally.take(batch)
             yield batch
 
 
