@@ -98,6 +98,7 @@ def test_a_whitworth_tooth_has_the_profiles_own_radius() -> None:
         ("M20x1.5-6H", "mm", 16.0, 18.526, 12.5, 4),
         ("M12x1.5-6H", "mm", 16.0, 10.526, 7.0, 3),
         ("M3-6H", "mm", 4.5, 2.5, 1.7, 3),
+        ("Tr 16x4-7H", "mm", 16.0, 12.1, 8.0, 3),  # so deep a tooth leaves four tenths as neck
         # 32nds, 128ths below 0.15 in
         ("7/8-14 UNF-2B", "in", 0.875, 0.804, 18 / 32, 4),
         ("#10-24 UNC-2B", "in", 0.3, 0.15, 13 / 128, 3),

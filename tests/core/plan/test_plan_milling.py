@@ -13,6 +13,8 @@ from flankwise_service.core.cutting.load import ThreadCut, thread_passes
 from flankwise_service.core.cutting.material_table import find_material
 from flankwise_service.core.plan import milling
 from flankwise_service.core.plan.check import Check
+from flankwise_service.core.plan.compare import compared
+from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.job import CuttingAsked, Job, Machine
 from flankwise_service.core.plan.sizes import sizes
 from support.jobs import adapter, port
@@ -193,3 +195,14 @@ def test_the_feed_at_the_edge_is_told_beside_the_paths() -> None:
     one = checks(port())["feed_at_edge"]
     assert (one.state, one.figure, one.unit) == ("passed", 50.0, "mm/min")
     assert "200 mm/min at the cutting edge" in one.detail
+
+
+def test_a_cutter_is_judged_by_its_last_pass() -> None:
+    asked = port(cutting=CuttingAsked(passes=5, spring_passes=0))
+    (one,) = compared(asked, [asked.cutter], "0")  # type: ignore[list-item]
+    passes = work(asked, "0").plan.passes
+    powers = [f"{each.work.force.power_kw:.3f} kW at the last pass" for each in passes]
+    assert powers[-1] not in powers[:2]
+    assert powers[-1] in one.reasons[-1]
+    assert one.pitch_diameter_effect == passes[-1].pitch_diameter_effect
+    assert one.passes == 5
