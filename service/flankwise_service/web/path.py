@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict
 from typing import Any
 
 from flask import Blueprint
@@ -18,10 +17,11 @@ from flankwise_service.core.path.blank_request import (
     ramp_angle,
 )
 from flankwise_service.core.path.collision import MILLED, THREADED, closest_approaches
-from flankwise_service.core.path.facts import helix_facts
+from flankwise_service.core.path.facts import checked_facts
 from flankwise_service.core.path.request import Helix, RadialPass
 from flankwise_service.core.path.solids import Stock, tool_stack
 from flankwise_service.core.path.thread import thread_path
+from flankwise_service.web.dump import in_unit
 from flankwise_service.web.operation import operation
 from flankwise_service.web.path_stream import RENDERS, PathReply
 from flankwise_service.web.schemas import path as schemas
@@ -70,8 +70,8 @@ def path_helix(asked: dict[str, Any]) -> object:
     Places are of the cutter axis at the middle of the lowest tooth.
     """
     helix = _helix(asked)
-    head = {"unit": asked["unit"], **asdict(helix_facts(helix))}
-    return PathReply(head, thread_path(helix))
+    segments = thread_path(helix)  # refuses all that can't be cut, so it comes before the facts
+    return PathReply(in_unit(asked["unit"], checked_facts(helix)), segments)
 
 
 @operation(

@@ -61,6 +61,20 @@ def helix_facts(helix: Helix) -> HelixFacts:
     12.8
     """
     check_helix(helix)
+    return checked_facts(helix)
+
+
+def checked_facts(helix: Helix) -> HelixFacts:
+    """Return the same of a helix that is known to be right, as `thread_path` took it.
+
+    >>> from flankwise_service.core.cutting.cutter import Cutter, Tooth
+    >>> from flankwise_service.core.path.request import RadialPass
+    >>> cutter = Cutter(0.375, 4, Tooth(30, 30, 0.008, 0.045))
+    >>> job = Helix("external", "right", "climb", 0.0625, 0.8, 0.75, cutter,
+    ...             (RadialPass(0.53, 10.0),), 0.02, 0.2)
+    >>> checked_facts(job) == helix_facts(job)
+    True
+    """
     way = direction(helix.side, helix.hand, helix.milling)
     above, below = height_above_face(helix), depth_below_length(helix)
     first, last = (below, above) if way.motion == "upward" else (above, below)
