@@ -26,13 +26,13 @@ def path(x: float, y: float, z: float, sense: str = "counterclockwise") -> list[
 @pytest.mark.parametrize("place", [(0, 0, 0), (7.0, 0, 0), (0, -3.0, 0), (-40.0, 11.0, -6.0)])
 def test_moves_are_the_same_wherever_the_path_lies(place, sense):
     """The line is level, the helix rises by atan(1/pi) = 17.7 degrees and so does what follows."""
-    moves = moves_of(path(*place, sense), corner=18.0)
+    moves = moves_of(path(*place, sense=sense), corner=18.0)
     assert [one.smooth for one in moves] == [False, True, True]
     assert [one.length for one in moves] == pytest.approx(
         [3.0, math.hypot(math.pi, 1.0), math.hypot(1.0, 1 / math.pi)]
     )
     assert moves[1].radius == pytest.approx(2.0 * (1 + 1 / math.pi**2))
-    strict = moves_of(path(*place, sense), corner=17.0)
+    strict = moves_of(path(*place, sense=sense), corner=17.0)
     assert [one.smooth for one in strict] == [False, False, True]
 
 
