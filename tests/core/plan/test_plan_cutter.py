@@ -255,3 +255,37 @@ def test_reach_counts_from_the_lowest_tooth() -> None:
     assert (short.state, short.acceptable, short.figure) == ("refused", True, 20.0)
     assert not tooling.reach_check(mill(tip_to_tooth=2.0), 21.0, "mm").acceptable
     assert tooling.reach_check(mill(reach=None), 1.0, "mm").state == "caution"
+
+
+def test_a_buttress_cutter_has_each_flank_on_its_own_side() -> None:
+    """7 and 45 degrees (ASME B1.9); the groove's upper edge is the ridge's lower flank."""
+    at = of("2-8 BUTT-2A", "in", 1.0, side="external")
+    basic = at.limits.basic
+    upper, lower = basic.flank_angle_lower, basic.flank_angle_upper
+    assert {upper, lower} == {7.0, 45.0}
+    right = mill(tooth=Tooth(upper, lower, 0.01, 0.1))
+    turned = mill(tooth=Tooth(lower, upper, 0.01, 0.1))
+    first, second = (
+        next(one for one in tooling.cutter_checks(cutter, at, 2.0) if one.code == "flank_angle")
+        for cutter in (right, turned)
+    )
+    assert first.state == "passed"
+    assert (second.state, second.figure) == ("refused", 38.0)
+    assert f"a cutter of {upper:g} and {lower:g} degrees" in second.change
+    tooth = tooth_for(at, 2.0)
+    assert (tooth.flank_angle_upper, tooth.flank_angle_lower) == (upper, lower)
+
+
+def test_what_was_assumed_of_the_tooth_is_told_in_figures() -> None:
+    at = of("2-8 BUTT-2A", "in", 1.0, side="external")
+    tooth = tooth_for(at, 2.0)
+    made, words = tooling.complete(CutterAsked(0.75, 4), at, tooth)
+    told = f"{tooth.flank_angle_upper:g} and {tooth.flank_angle_lower:g} degrees"
+    assert told in words[0]
+    assert f"{tooth.depth:.4g} deep" in words[0]
+    half = tooth.tip_width / 2 + tooth.depth * math.tan(math.radians(tooth.flank_angle_lower))
+    assert made.tip_to_tooth == pytest.approx(half)
+    assert f"{half:.4g} in" in words[1]
+    own = Tooth(7.0, 45.0, 0.01, 0.1)
+    stated, said = tooling.complete(CutterAsked(0.75, 4, tooth=own, tip_to_tooth=0.3), at, tooth)
+    assert (stated.tooth, stated.tip_to_tooth, said) == (own, 0.3, ())
