@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import signal
 import sys
 import time
 from collections import Counter
@@ -55,6 +56,7 @@ class Tally:
 
 
 def main() -> int:
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # the copy is cleared away all the same
     asked = _asked()
     reasons = _reasons()
     begun = time.monotonic()

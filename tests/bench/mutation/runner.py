@@ -151,6 +151,7 @@ def _be_child(copied: Path, arguments: list[str]) -> None:
     status = 99
     try:
         os.setpgid(0, 0)
+        signal.signal(signal.SIGTERM, signal.SIG_DFL)
         silence = os.open(copied / PRINTED, os.O_RDWR | os.O_CREAT | os.O_TRUNC, 0o600)
         for stream in (0, 1, 2):
             os.dup2(silence, stream)

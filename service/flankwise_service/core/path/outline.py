@@ -194,13 +194,10 @@ class Hexagon(NamedTuple):
             tangent = (-normal[1], normal[0])
             yield from move.square_to(normal)
             yield from move.nearest(corner)
-            # edge line; strip of the flat on either side; line from the centre through the corner
+            # edge line; strip of the flat, its other side with the flat opposite; line from the
+            # centre through the corner
             yield from move.crossing(corner, tangent)
             yield from move.crossing(corner, normal)
-            half = self.across_flats / math.sqrt(3)
-            yield from move.crossing(
-                (corner[0] - half * tangent[0], corner[1] - half * tangent[1]), normal
-            )
             yield from move.crossing(corner, (corner[0] - self.x, corner[1] - self.y))
 
 
