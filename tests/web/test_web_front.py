@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import json
 import logging
@@ -280,6 +281,7 @@ def test_what_gunicorn_loads_is_the_application(monkeypatch: pytest.MonkeyPatch)
     sys.modules.pop("flankwise_service.wsgi", None)
     from flankwise_service.wsgi import app
 
+    assert gc.isenabled()
     assert app.test_client().get("/readyz").json == {"status": "ready", "version": __version__}
 
 

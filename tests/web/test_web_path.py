@@ -12,9 +12,11 @@ import pytest
 from flask.testing import FlaskClient
 
 from flankwise_service.config import Settings
+from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.path.totals import totals
 from flankwise_service.web import path_stream
 from flankwise_service.web.app import build_app
+from flankwise_service.web.dump import segments, to_json
 from flankwise_service.web.tools import segment_from
 from support.contract import complaints, reply_schema
 
@@ -84,6 +86,18 @@ def test_the_totals_are_those_of_the_segments(web: FlaskClient) -> None:
     assert found["totals"]["cutting_length"] == again.cutting_length
     assert found["totals"]["segments"] == len(found["segments"])
     assert found["totals"]["arc_turns"] == pytest.approx(found["total_turns"])
+
+
+def test_a_path_that_jumps_keeps_each_place() -> None:
+    low, high, away = Point(0.0, 0.0, 0.0), Point(0.0, 0.0, 2.0), Point(5.0, 1.0, 2.0)
+    pieces = [
+        Segment("line", "thread", low, high),
+        Segment("line", "thread", high, low),  # begins where the last one ended
+        Segment("rapid", "link", away, high),  # and this one elsewhere
+    ]
+    told = [(one["begin"], one["end"]) for one in segments(pieces)]
+    assert told == [(one.begin._asdict(), one.end._asdict()) for one in pieces]
+    assert to_json(pieces) == to_json(segments(pieces))
 
 
 def test_a_great_path_streams_in_pieces(web: FlaskClient) -> None:
