@@ -94,3 +94,13 @@ def test_a_wire_out_of_proportion_is_refused() -> None:
     assert codes(wire=0.003) == {("/wire", "out_of_range")}
     assert codes(wire=0.4) == {("/wire", "out_of_range")}
     assert codes(pitch_diameter=0.2, wire=0.2) == {("/wire", "wire_too_big")}
+
+
+def test_too_steep_a_lead_is_refused_without_a_wire_too() -> None:
+    steep = Groove(1.0, 1.0, 30.0, 30.0)
+    refuse_bad_sizes(steep, 0.32, None)
+    with pytest.raises(BadInput) as caught:
+        refuse_bad_sizes(steep, 0.31, None)
+    assert [(fault.pointer, fault.code) for fault in caught.value.faults] == [
+        ("/pitch_diameter", "out_of_range")
+    ]

@@ -14,7 +14,13 @@ from dataclasses import dataclass
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
 from flankwise_service.core.gauging.groove import Groove, refuse_lengths
-from flankwise_service.core.gauging.measure import Measured, Verdict, measured, verdict
+from flankwise_service.core.gauging.measure import (
+    Measured,
+    Verdict,
+    measured,
+    standing_of,
+    verdict,
+)
 from flankwise_service.core.gauging.over_wires import (
     Line,
     Method,
@@ -254,5 +260,5 @@ def _row(
 ) -> CorrectionRow:
     size = pitch_diameter_from(groove, reading, wire, method, line).pitch_diameter
     change = offset_change(size, aim, groove.side, diameter_per_radius)
-    standing = verdict(measured(size, 0.0), *limits).standing
+    standing, _ = standing_of(measured(size, 0.0), *limits)
     return CorrectionRow(reading, size, standing, change, in_words(change, unit))

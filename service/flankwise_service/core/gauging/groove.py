@@ -36,6 +36,8 @@ class Groove:
     side: Side = "external"
 
     def __post_init__(self) -> None:
+        if self._can_be():
+            return
         faults = Faults()
         for name in ("pitch", "lead"):
             within_lengths(faults, f"/{name}", getattr(self, name), name)
@@ -50,6 +52,20 @@ class Groove:
             )
         faults.raise_any(BadInput)
         self._refuse_flat_or_short()
+
+    def _can_be(self) -> bool:
+        """Return whether all is well: looked at first, because words for each value take longer."""
+        upper, lower = self.flank_angle_upper, self.flank_angle_lower
+        if not (
+            LEAST_LENGTH <= self.pitch <= GREATEST_LENGTH
+            and LEAST_LENGTH <= self.lead <= GREATEST_LENGTH
+            and 0.0 <= upper <= GREATEST_FLANK_ANGLE
+            and 0.0 <= lower <= GREATEST_FLANK_ANGLE
+        ):
+            return False
+        starts = self.lead / self.pitch
+        whole = starts > 0.5 and abs(starts - round(starts)) < 1e-6 * starts
+        return whole and upper + lower >= 2 * LEAST_FLANK_ANGLE
 
     def _refuse_flat_or_short(self) -> None:
         faults = Faults()
@@ -117,8 +133,11 @@ def refuse_bad_sizes(groove: Groove, pitch_diameter: float, wire: float | None) 
     """Raise BadInput unless pitch diameter and wire (or ball) can be worked with."""
     sizes = {"pitch_diameter": pitch_diameter}
     refuse_lengths(sizes if wire is None else {**sizes, "wire": wire})
+    angle = math.degrees(math.atan2(groove.lead, math.pi * pitch_diameter))
+    fits = wire is None or (0.05 <= wire / groove.pitch <= 5.0 and wire < pitch_diameter)
+    if fits and angle <= GREATEST_LEAD_ANGLE:
+        return
     faults = Faults()
-    angle = lead_angle(groove.lead, pitch_diameter)
     faults.within(
         "/pitch_diameter",
         angle,
@@ -148,7 +167,10 @@ def refuse_bad_sizes(groove: Groove, pitch_diameter: float, wire: float | None) 
 
 def refuse_lengths(lengths: dict[str, float]) -> None:
     """Raise BadInput, naming every one, unless all lengths are from 0.0001 to 10000."""
-    if all(LEAST_LENGTH <= value <= GREATEST_LENGTH for value in lengths.values()):
+    for value in lengths.values():
+        if not LEAST_LENGTH <= value <= GREATEST_LENGTH:
+            break
+    else:
         return
     faults = Faults()
     for name, value in lengths.items():

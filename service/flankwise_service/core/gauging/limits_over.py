@@ -203,20 +203,37 @@ def limits_over(
     >>> round(over.min.reading, 5), round(over.max.reading, 5)
     (0.87976, 0.88516)
     """
-    groove = groove_of(limits.basic, limits.side)
-    refuse_method(groove, method, line)
-    low, high = pitch_limits(limits)
-    refuse_unfit(limits, wire, method)
+    least, greatest = readings_over(limits, wire, method, line)
     return LimitsOver(
         wire,
         method,
         line,
-        reading_over(groove, low, wire, method, line),
-        reading_over(groove, high, wire, method, line),
+        least,
+        greatest,
         wire_sizes(limits, method),
         (EXACT, HANDBOOK),
-        notes_on(groove, method, line) + shallow_root(limits, wire),
+        notes_on(groove_of(limits.basic, limits.side), method, line) + shallow_root(limits, wire),
     )
+
+
+def readings_over(
+    limits: Sized,
+    wire: float,
+    method: Method = "three wires",
+    line: Line = "square to the axis",
+) -> tuple[Reading, Reading]:
+    """Return the readings at the least and the greatest pitch diameter; refused as `limits_over`.
+
+    >>> from flankwise_service.core.threads import limits as limits_of
+    >>> [round(one.reading, 5) for one in readings_over(limits_of("7/8-14 UNF-2A"), 0.04)]
+    [0.87976, 0.88516]
+    """
+    groove = groove_of(limits.basic, limits.side)
+    refuse_method(groove, method, line)
+    refuse_unfit(limits, wire, method)
+    low, high = pitch_limits(limits)
+    least = reading_over(groove, low, wire, method, line)
+    return least, reading_over(groove, high, wire, method, line)
 
 
 def choose_wire(

@@ -134,12 +134,17 @@ def verdict(found: Measured, least: float, greatest: float) -> Verdict:
     'too large'
     """
     refuse_lengths({"least": least, "greatest": greatest})
-    standing, doubt = _standing(found, least, greatest)
+    standing, doubt = standing_of(found, least, greatest)
     to_min, to_max = found.pitch_diameter - least, greatest - found.pitch_diameter
     return Verdict(standing, doubt, to_min, to_max, _words(standing, doubt, found), DECISION)
 
 
-def _standing(found: Measured, least: float, greatest: float) -> tuple[Standing, str | None]:
+def standing_of(found: Measured, least: float, greatest: float) -> tuple[Standing, str | None]:
+    """Return a verdict's standing and doubt alone.
+
+    >>> standing_of(measured(0.8274, 0.0), 0.8216, 0.8270)
+    ('too large', None)
+    """
     if found.greatest < least:
         return "too small", None
     if found.least > greatest:

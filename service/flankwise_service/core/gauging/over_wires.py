@@ -203,8 +203,14 @@ def centres_apart(
 
 def refuse_method(groove: Groove, method: Method, line: Line) -> None:
     """Raise BadInput where the way of measuring doesn't suit the side, or the line the method."""
-    faults = Faults()
     wires = method in ("three wires", "two wires")
+    if method == "between balls":
+        well = groove.side == "internal"
+    else:
+        well = not wires or (groove.side == "external" and line == "square to the axis")
+    if well:
+        return
+    faults = Faults()
     faults.need(
         groove.side == "external" or not wires,
         "/method",

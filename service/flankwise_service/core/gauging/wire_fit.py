@@ -46,6 +46,11 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
     bottoms = 2 * lies.centre_radius - sign * wire
     outside = crest_diameter if standing is None else standing
     floor = root_diameter if bottom is None else bottom
+    on_flank = (
+        sign * outermost <= sign * crest_diameter and sign * innermost >= sign * root_diameter
+    )
+    if on_flank and sign * stands > sign * outside and sign * bottoms >= sign * floor:
+        return lies
     change = _fit_words(groove, pitch_diameter, crest_diameter, outside)
     faults = Faults()
     faults.need(
@@ -83,8 +88,7 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
         change,
         wire,
     )
-    faults.raise_any(Impossible)
-    return lies
+    raise Impossible(*faults.found)
 
 
 def _fit_words(groove: Groove, pitch_diameter: float, edge: float, outside: float) -> str:

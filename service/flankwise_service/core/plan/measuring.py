@@ -6,7 +6,7 @@ from flankwise_service.core.errors import Refusal
 from flankwise_service.core.gauging.correction import correction_table
 from flankwise_service.core.gauging.gauges import gauges
 from flankwise_service.core.gauging.groove import groove_of
-from flankwise_service.core.gauging.limits_over import limits_over, wire_sizes
+from flankwise_service.core.gauging.limits_over import readings_over, wire_sizes
 from flankwise_service.core.gauging.over_wires import axial_offset, reading_over
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.common import placed
@@ -41,7 +41,7 @@ def gauging_plan(job: Job, sizes: Sizes, diameter_per_radius: float) -> GaugingP
     aim = between(sizes.pitch_diameter, job.thread.pitch_diameter_aim)
     inner = min(max(aim, least + 1e-9), greatest - 1e-9)
     try:
-        over = limits_over(sizes.limits, wire, method)  # type: ignore[arg-type]
+        low, high = readings_over(sizes.limits, wire, method)  # type: ignore[arg-type]
         table = correction_table(
             groove, wire, least, greatest, unit=job.unit, method=method, aim=inner,  # type: ignore[arg-type]
             rows=TABLE_ROWS, diameter_per_radius=diameter_per_radius,
@@ -53,8 +53,8 @@ def gauging_plan(job: Job, sizes: Sizes, diameter_per_radius: float) -> GaugingP
         method=method,
         wire=wire,
         best_wire=best,
-        least_reading=over.min.reading,
-        greatest_reading=over.max.reading,
+        least_reading=low.reading,
+        greatest_reading=high.reading,
         aimed_reading=aimed.reading,
         handbook_error=aimed.handbook_error,
         table=table,
