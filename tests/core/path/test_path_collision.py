@@ -401,3 +401,12 @@ def test_a_slim_neck_beside_a_small_hexagon_shoulder_over_the_whole_thread() -> 
     least = min(distance(tool[0], shoulder, place_on(s, k / 400)) for s in path for k in range(401))
     assert least - 0.01 <= near.clearance <= least + 1e-12
     assert path[near.segment].purpose == "thread"
+
+
+def test_a_move_whose_two_gaps_are_less_but_not_its_distance_is_not_the_nearest() -> None:
+    """0.9 aside and 0.9 above are 1.27 away: farther than 1.0 aside, level with the boss."""
+    beside = Segment("rapid", "plunge", Point(13.0, 0.0, 5.0), Point(13.0, 0.0, -9.0))
+    over = Segment("rapid", "retract", Point(12.9, 0.0, 0.9), Point(12.9, 0.0, 9.0))
+    tool = (Cylinder("teeth", 0.0, 1.0, 2.0),)
+    found = closest_approaches([beside, over], tool, Stock("external", 20.0))
+    assert [(near.clearance, near.segment) for near in found] == [(1.0, 0)]

@@ -19,6 +19,7 @@ Source: the steps' own modules name theirs.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from flankwise_service.core.cutting.chip import HeldChip, held_chip
 from flankwise_service.core.cutting.cutter import Cutter
@@ -95,6 +96,7 @@ def diameter_at_tip(cut: ThreadCut, depth: float) -> float:
     return left
 
 
+@lru_cache(maxsize=64)  # a plan tries passes for what they bend, then asks for the same again
 def thread_pass(cut: ThreadCut, depth_before: float, depth_after: float) -> ThreadPass:
     """Return one radial pass from a depth to a greater one; equal depths are a spring pass.
 

@@ -147,14 +147,18 @@ def cone_reaches(cut: Cut, radius: Array, deeper: Array) -> Array:
     real = np.maximum(centre, 1e-300)
     shift = table[:, 1] * sides
     rise, tilt = cut.lead / (2 * math.pi), cut.taper / 2 * sides
+    if not cut.taper:
+        reach = pass_edges(radius[:, None], real, rise, cut.outward, 0.0, profile) + shift
+        both: Array = np.where(centre > 0, reach, -np.inf).max(axis=-1)
+        return both
     at = radius[:, None] + tilt * profile.half_tip
-    for _ in range(CONE_STEPS if cut.taper else 1):
+    for _ in range(CONE_STEPS):
         reach = pass_edges(at, real, rise, cut.outward, cut.taper, profile) + shift
         reach = np.where(centre > 0, reach, -np.inf).max(axis=-1, keepdims=True)
         off = radius[:, None] + tilt * np.maximum(reach, 0.0) - at
         at = at + off / (1 + cut.outward * tilt * profile.slope)
-    both: Array = reach[:, :, 0]
-    return both
+    at_cone: Array = reach[:, :, 0]
+    return at_cone
 
 
 def pass_edges(
@@ -185,8 +189,9 @@ def _pass_heights(
 ) -> Array:
     rho, rises_again = flank_distance(radius, centre, rise, outward, profile)
     near = np.abs(radius - centre)
-    if profile.tip_radius > 0:
-        rho = np.where(rho < profile.junction, rho, arc_distance(radius, centre, rise, profile))
+    on_flank = rho < profile.junction
+    if profile.tip_radius > 0 and not on_flank.all():
+        rho = np.where(on_flank, rho, arc_distance(radius, centre, rise, profile))
     if taper != 0.0:
         kappa = rise * taper / 2 * np.array([1.0, -1.0]).reshape(2, 1, 1)
         return tapered_height(turn_at(rho, radius, centre), radius, centre, rise, kappa, profile)

@@ -63,6 +63,8 @@ class Cut:
     @property
     def deepest(self) -> Pass:
         """The pass that reaches deepest into the work."""
+        if len(self.passes) == 1:
+            return self.passes[0]
         return max(self.passes, key=lambda one: self.outward * one.centre_radius)
 
     @property

@@ -23,6 +23,7 @@ LEAST_ANGLE = 0.1
 """Degrees below which a flank counts as square to the axis, where first order says nothing."""
 ABREAST = 9
 """Places worked out at once in each round; more cost no more time, arrays being this short."""
+STEPS = np.arange(float(ABREAST))
 NARROW = 1e-4
 """Share of the pitch below which a bracket's interpolation is exact to the last digits."""
 JUMP = 1e-3
@@ -128,7 +129,8 @@ def _where_rising(reach: Callable[[Array], Array], cut: Cut) -> tuple[float, flo
     low, high = -room, room
     below, above = -math.inf, math.inf
     for _ in range(MOST_ROUNDS):
-        place = np.linspace(low, high, ABREAST)
+        place = low + STEPS * ((high - low) / (ABREAST - 1))
+        place[-1] = high
         both = reach(place)
         miss = np.maximum(both[0] + both[1], 0.0) - half
         if miss[0] > 0:

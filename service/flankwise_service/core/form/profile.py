@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -29,6 +30,7 @@ class Profile(NamedTuple):
     """Distance from the cutter's axis to where flank and tip arc, or flank and tip, meet."""
 
 
+@lru_cache(maxsize=64)  # every solving of a pitch line asks for the same again
 def profile_of(tooth: Tooth, cutter_radius: float) -> Profile:
     """Return the profile of `tooth` on a cutter of `cutter_radius`."""
     angles_rad = [math.radians(a) for a in (tooth.flank_angle_upper, tooth.flank_angle_lower)]
@@ -37,6 +39,7 @@ def profile_of(tooth: Tooth, cutter_radius: float) -> Profile:
     centre = [half_tip - q * math.tan(math.pi / 4 - a / 2) for a in angles_rad]
     junction = [cutter_radius - q + q * math.sin(a) for a in angles_rad]
     table = np.array((slope, centre, junction)).reshape(3, 2, 1, 1)
+    table.flags.writeable = False
     return Profile(table[0], half_tip, q, float(cutter_radius), table[1], table[2])
 
 
@@ -50,7 +53,10 @@ def half_width(rho: Array, profile: Profile) -> Array:
     straight = profile.half_tip + (profile.cutter_radius - rho) * profile.slope
     if profile.tip_radius == 0.0:
         return straight
+    on_flank = rho <= profile.junction
+    if on_flank.all():
+        return straight
     q = profile.tip_radius
     inside = rho - (profile.cutter_radius - q)
     arc = profile.arc_height + np.sqrt(np.maximum(q * q - inside * inside, 0.0))
-    return np.where(rho <= profile.junction, straight, arc)
+    return np.where(on_flank, straight, arc)

@@ -137,8 +137,9 @@ def ramped(segments: Iterable[Segment]) -> Iterator[Segment]:
         if segment.purpose == "lead_in" and segment.kind == "arc":
             waiting.extend(shorter_arcs(segment, RAMP_SWEEP))
             continue
-        yield from _with_feeds(waiting)
-        waiting = []
+        if waiting:
+            yield from _with_feeds(waiting)
+            waiting = []
         yield segment
     yield from _with_feeds(waiting)
 
