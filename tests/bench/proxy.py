@@ -17,7 +17,7 @@ def settings(instances: Sequence[Running], port: int) -> str:
     text = (ROOT / "deploy" / "proxy" / "nginx.conf").read_text()
     text = re.sub(r"^\s*limit_(req|conn)(_zone|_status)? [^;]*;\n", "", text, flags=re.MULTILINE)
     servers = "".join(f"server {one.url.removeprefix('http://')};\n" for one in instances)
-    text = re.sub(r"server service:8000[^;]*;", servers, text)
+    text = re.sub(r"server unix:/run/flankwise/http\.sock[^;]*;", servers, text)
     text = text.replace("listen 8080", f"listen 127.0.0.1:{port}")
     text = re.sub(r"pid [^;]*;", f"pid {OUT}/nginx.pid; daemon off;", text)
     folders = ("client_body", "proxy", "fastcgi", "uwsgi", "scgi")

@@ -78,9 +78,14 @@ class Callers:
     """Threads that call through the SDK, one call after the other, until they are told to stop."""
 
     def __init__(
-        self, url: str, made: Sequence[Call], threads: int = 4, pause: float = 0.05
+        self,
+        url: str,
+        made: Sequence[Call],
+        threads: int = 4,
+        pause: float = 0.05,
+        retries: int = 4,
     ) -> None:
-        self._url, self._made, self._pause = url, made, pause
+        self._url, self._made, self._pause, self._retries = url, made, pause, retries
         self._enough = threading.Event()
         self._lock = threading.Lock()
         self.calls = 0
@@ -109,7 +114,7 @@ class Callers:
             time.sleep(0.02)
 
     def _call(self, number: int) -> None:
-        with Transport(self._url, timeout=(5.0, 60.0)) as transport:
+        with Transport(self._url, timeout=(5.0, 60.0), retries=self._retries) as transport:
             while not self._enough.wait(self._pause):
                 number += 1
                 self._one(self._made[number % len(self._made)], transport)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import subprocess
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ import pytest
 import tomllib
 import yaml
 
+from flankwise_service.config import PREFIX, Settings
 from support.proxy import adapted, nginx_or_skip, tls_lines, within
 from support.server import ROOT, free_port
 
@@ -189,14 +191,41 @@ def test_compose_hardens_both_of_its_services() -> None:
     assert service["security_opt"] == ["no-new-privileges:true"]
     assert "ports" not in service, "only the proxy is reached from outside"
     assert re.search(r":\d+\.\d+", proxy["image"])
-    assert COMPOSE["networks"]["inside"] == {"internal": True}
-    assert service["networks"] == ["inside"]
+    assert COMPOSE["networks"]["nowhere"] == {"internal": True}
+    assert service["networks"] == ["nowhere"]
+    assert proxy["networks"] == ["outside"]
+    for one in (service, proxy):
+        assert one["security_opt"] == ["no-new-privileges:true"]
+        assert one["cap_drop"] == ["ALL"]
+    door = "door:/run/flankwise"
+    assert service["volumes"] == [door]
+    assert COMPOSE["volumes"] == {"door": {}}
     for volume in proxy["volumes"]:
         source, _, rest = volume.partition(":")
-        assert (DEPLOY / source).is_file()
         assert rest.endswith(":ro")
+        assert source == "door" or (DEPLOY / source).is_file()
     context = (DEPLOY / service["build"]["context"]).resolve()
     assert (context / service["build"]["dockerfile"]) == DEPLOY / "Dockerfile"
+
+
+def test_every_setting_that_is_named_is_one() -> None:
+    conf = (DEPLOY / "gunicorn.conf.py").read_text("utf-8")
+    known = {PREFIX + setting.name.upper() for setting in fields(Settings)}
+    known |= set(re.findall(r'"(FLANKWISE_[A-Z_]+)"', conf))
+    given = {
+        "compose": COMPOSE["services"]["service"]["environment"],
+        "image": re.findall(r"\b(FLANKWISE_[A-Z_]+)=", DOCKERFILE),
+        "unit": re.findall(
+            r"\b(FLANKWISE_[A-Z_]+)=", (DEPLOY / "systemd" / "flankwise.service").read_text()
+        ),
+        "pod": [
+            one["name"]
+            for one in MANIFESTS["Deployment"]["spec"]["template"]["spec"]["containers"][0]["env"]
+        ],
+    }
+    for where, names in given.items():
+        assert names, where
+        assert set(names) <= known, where
 
 
 # -- the proxy

@@ -199,6 +199,29 @@ def test_it_tells_systemd_when_it_may_be_sent_work(tmp_path: Path) -> None:
             assert b"READY=1" in ear.recv(4_096).split(b"\n")
 
 
+SLOW = """
+import time
+print("loading", flush=True)
+time.sleep(600)
+"""
+
+
+def test_the_first_process_of_a_container_can_be_stopped_while_it_starts(tmp_path: Path) -> None:
+    """The kernel drops a TERM that the first process of a namespace doesn't handle (kill(2))."""
+    alone = [tool("unshare"), "--pid", "--fork", "--kill-child"]
+    if subprocess.run([*alone, "true"], capture_output=True, check=False).returncode:
+        pytest.skip("a namespace of processes needs more rights")
+    (tmp_path / "slow.py").write_text(SLOW)
+    start = [*alone, *(word for word in command() if ":app" not in word), "slow:app"]
+    with started(start, tmp_path, FLANKWISE_BIND=f"127.0.0.1:{free_port()}") as process:
+        until = time.monotonic() + PATIENCE
+        while b"loading" not in (tmp_path / "log").read_bytes() and time.monotonic() < until:
+            time.sleep(0.02)
+        (first,) = map(int, _children(process.pid))
+        os.kill(first, signal.SIGTERM)
+        assert process.wait(PATIENCE) == 0
+
+
 def calls_of(group: str) -> set[str]:
     """Return the system calls of one of systemd's groups, those of the groups in it too."""
     told = subprocess.run(

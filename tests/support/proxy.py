@@ -63,7 +63,7 @@ def adapted(text: str, folder: Path, port: int, services: Sequence[str], rate: i
         f"        server {service.removeprefix('http://')} max_fails=2 fail_timeout=1s;"
         for service in services
     )
-    text = _put(r" *server service:8000 [^\n]*", servers, text)
+    text = _put(r" *server unix:/run/flankwise/http\.sock [^\n]*", servers, text)
     text = _put(r"listen 8080\b", f"listen 127.0.0.1:{port}", text)
     text = _put(r"pid /tmp/flankwise-proxy\.pid", f"pid {folder}/nginx.pid", text)
     kept = [f"    {kind}_temp_path {folder}/{kind};" for kind in _KEPT]

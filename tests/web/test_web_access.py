@@ -5,7 +5,9 @@ from __future__ import annotations
 import hashlib
 import logging
 import os
+from concurrent.futures import ThreadPoolExecutor, wait
 from pathlib import Path
+from threading import Event
 from typing import Any
 
 import pytest
@@ -222,3 +224,30 @@ def test_the_compose_file_wants_tokens_and_says_how_to_make_them(
 def test_an_empty_list_of_tokens_lets_nobody_in(tmp_path: Path) -> None:
     (tmp_path / "tokens").write_text("")
     assert client(token_file=str(tmp_path / "tokens")).get(NAME).status_code == 401
+
+
+def test_nobody_is_judged_by_the_old_list_while_the_new_one_is_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "tokens"
+    file.write_text("")
+    access = Access(file=str(file), every=0.05)
+    new = "fw_new"
+    file.write_text(f"new read,plan {hashlib.sha256(new.encode()).hexdigest()}\n")
+    reading, go_on, read = Event(), Event(), access._read
+
+    def slowly(path: Path) -> Any:
+        reading.set()
+        assert go_on.wait(30)
+        return read(path)
+
+    monkeypatch.setattr(access, "_read", slowly)
+    asked = {"REQUEST_METHOD": "GET", "PATH_INFO": "/v1/threads/limits"}
+    asked["HTTP_AUTHORIZATION"] = f"Bearer {new}"
+    with ThreadPoolExecutor(2) as callers:
+        first = callers.submit(access.check, asked)
+        assert reading.wait(30)
+        second = callers.submit(access.check, asked)
+        assert wait([second], 0.2).not_done, "judged by a list that is being replaced"
+        go_on.set()
+        assert (first.result(30), second.result(30)) == (None, None)

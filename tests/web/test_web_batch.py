@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import tracemalloc
 from collections.abc import Iterator
-from typing import Any
+from typing import IO, Any
 
 import pytest
 from flask import Flask
@@ -178,3 +178,19 @@ def test_memory_stays_flat_however_long_the_stream(many: FlaskClient) -> None:
 
     assert peak(3_000) < 400_000
     assert peak(300) < 400_000
+
+
+def test_a_stream_for_which_there_is_no_room_may_come_again(
+    many: FlaskClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("flankwise_service.web.body.SpooledTemporaryFile", on_a_full_disk)
+    whole = line(ONE) * 5_000
+    told = {"CONTENT_LENGTH": str(len(whole))}
+    reply = many.post("/v1/batch/stream", data=whole, content_type=NDJSON, environ_overrides=told)
+    assert (reply.status_code, reply.json["code"]) == (503, "not_ready")
+    assert int(reply.headers["Retry-After"]) > 0
+
+
+def on_a_full_disk(in_memory: int) -> IO[bytes]:
+    """Return a file of the real kind: Linux's /dev/full takes no byte (full(4))."""
+    return open("/dev/full", "wb", buffering=0)

@@ -23,6 +23,7 @@ import time
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 from flankwise_service.web.problems import Problem
@@ -79,6 +80,7 @@ class Access:
         self._every = every
         self._stamp: tuple[int, int] | None = None
         self._looked = 0.0
+        self._looking = Lock()
         self._from_file: tuple[Token, ...] = ()
         if self._file is not None:
             self._stamp, self._from_file = self._read(self._file)
@@ -130,11 +132,15 @@ class Access:
         return found if len(secret) <= LONGEST_TOKEN else None
 
     def _current(self) -> tuple[Token, ...]:
-        now = time.monotonic()
-        if self._file is not None and now - self._looked >= self._every:
-            self._looked = now
-            self._look_again(self._file)
+        if self._file is not None and self._is_due():
+            with self._looking:  # who comes meanwhile waits: the old list may lack their token
+                if self._is_due():
+                    self._look_again(self._file)
+                    self._looked = time.monotonic()
         return self._fixed + self._from_file
+
+    def _is_due(self) -> bool:
+        return time.monotonic() - self._looked >= self._every
 
     def _look_again(self, file: Path) -> None:
         try:

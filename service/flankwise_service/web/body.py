@@ -69,10 +69,23 @@ def spool(environ: dict[str, Any], cap: int) -> BinaryIO:
         if not piece:
             file.close()
             raise Problem("body_cut_short", f"{length - left} of {length} bytes arrived")
-        file.write(piece)
+        try:
+            file.write(piece)
+        except OSError as error:
+            file.close()
+            raise _no_room() from error
         left -= len(piece)
     file.seek(0)
     return cast(BinaryIO, file)
+
+
+def _no_room() -> Problem:
+    """Return what is said where the disk is full, or there is none: later there may be room."""
+    return Problem(
+        "not_ready",
+        "there is no room to hold the body now; send it again later, or in smaller parts",
+        headers={"Retry-After": "2"},
+    )
 
 
 def parse(body: bytes, depth_cap: int) -> Any:
