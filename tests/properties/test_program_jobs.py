@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 from flankwise_service.core.errors import Impossible
 from flankwise_service.core.program.blocks import GREATEST_TEXT, LONGEST_BLOCK
 from flankwise_service.core.program.interpreter import MOST_FAULTS, read_program
-from flankwise_service.core.program.modal import Motion, Reading
+from flankwise_service.core.program.modal import Motion
 from flankwise_service.core.program.offset_path import with_radius_offsets
 from flankwise_service.core.program.program import write_program
+from flankwise_service.core.program.reading import Reading
 from flankwise_service.core.program.words import COMMENT_LENGTH
 from support.many import many
 from support.program_jobs import random_job, texts

@@ -6,7 +6,8 @@ import pytest
 
 from flankwise_service.core.program.blocks import GREATEST_TEXT, Block, BlockFault, blocks
 from flankwise_service.core.program.interpreter import MOST_FAULTS, read_program
-from flankwise_service.core.program.modal import Motion, Reading
+from flankwise_service.core.program.modal import Motion
+from flankwise_service.core.program.reading import Reading
 
 HEAD = "G21 G17 G90 G94\n"
 CUTTING = HEAD + "S900 M03\nG00 X0 Y0 Z0\n"

@@ -2,30 +2,27 @@
 
 from __future__ import annotations
 
+import random
 import re
 from decimal import Decimal
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from flankwise_service.core.program.blocks import Block, BlockFault, blocks
 from flankwise_service.core.program.interpreter import read_program
-from flankwise_service.core.program.setup import Setup
+from flankwise_service.core.program.printing import LETTERS, printed
 from flankwise_service.core.program.words import (
     COMMENT_LENGTH,
     comment,
     counts,
+    decimal,
     plain,
     tame,
 )
-from flankwise_service.core.program.writer import BlockWriter
-from support.program_jobs import MILL, texts
-
-
-def writer(places: int) -> BlockWriter:
-    return BlockWriter(Setup("mm", 1.0, decimals=places), MILL)
-
+from support.program_jobs import texts
 
 SAFE = re.compile(r"[A-Za-z0-9 .,+\-/*='_]*")
 LOOSE_WORD = re.compile(r"(?<![A-Za-z])[A-Za-z][ \t]*[+-]?[.]?\d")
@@ -37,7 +34,7 @@ LOOSE_WORD = re.compile(r"(?<![A-Za-z])[A-Za-z][ \t]*[+-]?[.]?\d")
      (10000, 4, "1.0000"), (99999999, 3, "99999.999")],
 )  # fmt: skip
 def test_a_count_is_printed_with_all_its_digits(count: int, places: int, text: str) -> None:
-    assert writer(places).text(count) == text
+    assert decimal(count, places) == text
 
 
 def test_rounding_to_counts_is_to_the_nearest() -> None:
@@ -49,10 +46,32 @@ def test_rounding_to_counts_is_to_the_nearest() -> None:
 @given(st.integers(-(10**9), 10**9), st.integers(3, 6))
 @settings(deadline=None)
 def test_printing_and_reading_a_count_gives_it_back(count: int, places: int) -> None:
-    text = writer(places).text(count)
+    text = decimal(count, places)
     assert counts(float(text), places) == count
     assert Decimal(text) == Decimal(count).scaleb(-places)
     assert len(text.partition(".")[2]) == places
+
+
+@given(
+    st.lists(st.tuples(*[st.none() | st.integers(-(10**11), 10**11)] * 7), min_size=1, max_size=9),
+    st.integers(3, 6), st.randoms(use_true_random=False),
+)  # fmt: skip
+@settings(deadline=None)
+def test_blocks_printed_at_once_are_those_printed_word_by_word(
+    rows: list[tuple[int | None, ...]], places: int, rng: random.Random
+) -> None:
+    codes = [rng.randrange(4) for _ in rows]
+    wanted = [
+        f"G0{code}" + "".join(
+            f" {letter}{decimal(count, places)}"
+            for letter, count in zip(LETTERS, row, strict=True)
+            if count is not None
+        )
+        for code, row in zip(codes, rows, strict=True)
+    ]  # fmt: skip
+    counted = np.array([[count or 0 for count in row] for row in rows], np.int64).T
+    shown = np.array([[count is not None for count in row] for row in rows]).T
+    assert printed(np.array(codes, np.int64), counted, shown, places) == wanted
 
 
 @pytest.mark.parametrize(

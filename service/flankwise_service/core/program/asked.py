@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import accumulate
 
 from flankwise_service.core.errors import BadInput, Fault, Faults
 from flankwise_service.core.path.segment import Segment, above_one_another
+from flankwise_service.core.program.columns import AT_ONCE, Columns, columns, rest
 from flankwise_service.core.program.offset_spans import offset_faults
 from flankwise_service.core.program.setup import (
     WORK_OFFSETS,
@@ -15,6 +17,7 @@ from flankwise_service.core.program.setup import (
     Tool,
     UnitCodes,
 )
+from flankwise_service.core.program.sound import Limits, sound
 from flankwise_service.core.units import UNITS, Unit, from_mm
 
 REACH_MM = 2500.0
@@ -24,6 +27,7 @@ MOST_DECIMALS: dict[Unit, int] = {"in": 6, "mm": 5}
 GREATEST_NUMBER = 9999
 GREATEST_FEED_MM = 100_000.0
 GREATEST_SPINDLE_SPEED = 200_000.0
+GREATEST_SWEEP = 360.0 + 1e-9
 GREATEST_SWEEP_BY_RADIUS = 165.0
 """RS274/NGC calls R good up to 165 and from 195 to 345 degrees (NISTIR 6556, 3.5.3.1, memory)."""
 LEAST_STRAIGHT_LEAD = 10
@@ -36,8 +40,10 @@ MOST_FAULTS = 50
 UNIT_CODES: tuple[UnitCodes, ...] = ("G20 G21", "G70 G71")
 
 
-def check_asked(setup: Setup, operations: Sequence[Operation]) -> None:
-    """Raise `BadInput` with every fault, or return when a program can be written.
+def check_asked(setup: Setup, operations: Sequence[Operation]) -> Columns | None:
+    """Return the paths in columns, None for long ones, when a program can be written.
+
+    Errors: `BadInput` with every fault.
 
     >>> check_asked(Setup("mm", 25.0), [])
     Traceback (most recent call last):
@@ -53,15 +59,20 @@ def check_asked(setup: Setup, operations: Sequence[Operation]) -> None:
         f"{len(operations)} operations can't make one program",
         f"give from 1 to {MOST_OPERATIONS} operations", len(operations),
     )  # fmt: skip
+    limits = _limits(setup)
+    is_sound, paths = _glance(operations[:MOST_OPERATIONS], limits)
     for index, operation in enumerate(operations[:MOST_OPERATIONS]):
         prefix = f"/operations/{index}"
         _check_tool(faults, f"{prefix}/tool", operation.tool, setup)
-        _check_segments(faults, f"{prefix}/segments", operation.segments, setup)
+        _check_count(faults, f"{prefix}/segments", operation.segments)
+        if not is_sound:
+            _look_at_each(faults, f"{prefix}/segments", operation.segments, setup, limits)
         if not faults.found:
             _check_ends(faults, prefix, operation, setup)
             for fault in offset_faults(operation, LEAST_STRAIGHT_LEAD * 10.0**-setup.places):
                 faults.add(fault.under(prefix))
     faults.raise_any(BadInput)
+    return paths
 
 
 def _choice(faults: Faults, pointer: str, name: str, value: object, choices: Sequence[str]) -> None:
@@ -114,28 +125,50 @@ def _check_tool(faults: Faults, pointer: str, tool: Tool, setup: Setup) -> None:
     )  # fmt: skip
 
 
-def _check_segments(
-    faults: Faults, pointer: str, segments: Sequence[Segment], setup: Setup
-) -> None:
-    """Note the faults of a path's segments, the first `MOST_FAULTS` of them."""
+def _check_count(faults: Faults, pointer: str, segments: Sequence[Segment]) -> None:
+    """Note a path of no segments, or of too many."""
     faults.need(
         1 <= len(segments) <= MOST_SEGMENTS, pointer, "segments",
         f"a path of {len(segments)} segments can't be written",
         f"give from 1 to {MOST_SEGMENTS} segments", len(segments),
     )  # fmt: skip
-    reach = from_mm(REACH_MM, setup.unit)
-    least_feed = 10.0**-setup.feed_places
-    greatest_feed = from_mm(GREATEST_FEED_MM, setup.unit)
-    joint = 0.5 * 10.0**-setup.places
+
+
+def _glance(operations: Sequence[Operation], limits: Limits) -> tuple[bool, Columns | None]:
+    """Return whether no path can have a fault, and all in columns where they aren't long."""
+    paths = [operation.segments[:MOST_SEGMENTS] for operation in operations]
+    if not paths or not all(paths):
+        return False, None
+    if sum(map(len, paths)) > AT_ONCE:
+        return all(sound(columns([rest(path), *path]), [], limits) for path in paths), None
+    begins = list(accumulate((len(path) + 1 for path in paths[:-1]), initial=0))
+    found = columns([piece for path in paths for piece in (rest(path), *path)])
+    return sound(found, begins, limits), found
+
+
+def _limits(setup: Setup) -> Limits:
+    """Return what the segments must keep to."""
+    reach, last_digit = from_mm(REACH_MM, setup.unit), 10.0**-setup.places
+    return Limits(
+        reach, 0.5 * last_digit, LEAST_RADIUS * last_digit, 0.5 * last_digit,
+        GREATEST_SWEEP_BY_RADIUS if setup.arc_form == "radius" else GREATEST_SWEEP,
+        (10.0**-setup.feed_places, from_mm(GREATEST_FEED_MM, setup.unit)),
+    )  # fmt: skip
+
+
+def _look_at_each(
+    faults: Faults, pointer: str, segments: Sequence[Segment], setup: Setup, limits: Limits
+) -> None:
+    """Note the faults of segments, one after the other."""
     before: Segment | None = None
     for index, segment in enumerate(segments[:MOST_SEGMENTS]):
         if len(faults.found) >= MOST_FAULTS:
             return
         fault = (
-            _place_fault(segment, reach)
-            or _feed_fault(segment, least_feed, greatest_feed)
+            _place_fault(segment, limits.reach)
+            or _feed_fault(segment, *limits.feeds)
             or _kind_fault(segment, setup)
-            or (before and _joint_fault(before, segment, joint))
+            or (before and _joint_fault(before, segment, limits.joint))
         )
         if fault:
             faults.add(fault.under(f"{pointer}/{index}"))
@@ -193,7 +226,7 @@ def _arc_fault(segment: Segment, setup: Setup) -> Fault | None:
     if segment.centre is None or segment.sense not in ("clockwise", "counterclockwise"):
         return Fault("/centre", "arc_without_centre", "an arc needs its centre and its sense",
                      "give both")  # fmt: skip
-    if not 0.0 < segment.sweep <= 360.0 + 1e-9:
+    if not 0.0 < segment.sweep <= GREATEST_SWEEP:
         return Fault(
             "/sweep", "out_of_range", "one block turns by no more than a full turn",
             "split the arc", None, 0.0, 360.0, "degree",

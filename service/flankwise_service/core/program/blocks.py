@@ -9,11 +9,15 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from flankwise_service.core.program.plain import Shape, shapes
+
 GREATEST_TEXT = 1_000_000
 """Longest program text read, in characters."""
 LONGEST_BLOCK = 256
 """NISTIR 6556, 3.1 (memory)."""
 SHOWN = 60
+FEWEST = 16
+"""Plain lines in a row from which on it pays to take them at once."""
 
 _PIECE = re.compile(
     r"(?P<letter>[A-Za-z])[ \t]*"
@@ -27,6 +31,8 @@ _USUAL = re.compile(
     r"[A-Z]-?[0-9]{1,12}(?:\.[0-9]{0,12})?(?: [A-Z]-?[0-9]{1,12}(?:\.[0-9]{0,12})?)*"
 )
 """Blocks as most programs have them: upper case, one blank between words. A shorter way only."""
+_REMARK = re.compile(r"\(([\t -'*-~]*)\)")
+"""Blocks that are one comment, nothing else. A shorter way only."""
 
 
 Word = tuple[str, float]
@@ -61,21 +67,56 @@ def blocks(text: str) -> Iterator[Block | BlockFault]:
     >>> next(blocks("G01 X1..5")).code
     'not_a_word'
     """
+    for piece in pieces(text):
+        if isinstance(piece, Stretch):
+            yield from piece.blocks()
+        else:
+            yield piece
+
+
+class Stretch(NamedTuple):
+    """Plain lines one after the other, the first at `line` of the text, not yet taken apart."""
+
+    line: int
+    lines: list[str]
+    forms: list[Shape | None]
+    """Of all its lines: none is None."""
+
+    def blocks(self) -> Iterator[Block | BlockFault]:
+        """Yield its lines one by one."""
+        for index, raw in enumerate(self.lines, start=self.line):
+            yield _block(index, raw.removesuffix("\r"))
+
+
+def pieces(text: str) -> Iterator[Block | BlockFault | Stretch]:
+    """Yield each block as `blocks` does, but longer rows of plain lines as one stretch.
+
+    >>> [type(piece).__name__ for piece in pieces("M03\\n" + "G01 X1. F9.\\n" * 20)]
+    ['Block', 'Stretch']
+    """
     if len(text) > GREATEST_TEXT:
         yield BlockFault(0, "text_too_long", f"the text has {len(text)} characters",
                          f"send at most {GREATEST_TEXT}")  # fmt: skip
         return
-    marks = 0
-    for index, raw in enumerate(text.split("\n"), start=1):
-        line = raw.removesuffix("\r").strip(" \t")
+    lines, forms = text.split("\n"), shapes(text)
+    plain = bytes(map(bool, forms)) + b"\0"
+    marks = at = 0
+    while at < len(lines):
+        end = plain.find(b"\0", at)
+        if end - at >= FEWEST and marks < 2:
+            yield Stretch(at + 1, lines[at:end], forms[at:end])
+            at = end
+            continue
+        line = lines[at].removesuffix("\r").strip(" \t")
+        at += 1
         if line == "%":
             marks += 1
         elif marks > 1 and line:
-            yield BlockFault(index, "after_end", "text after the closing %", "end the text there",
+            yield BlockFault(at, "after_end", "text after the closing %", "end the text there",
                              line[:SHOWN])  # fmt: skip
             return
         elif line:
-            yield _block(index, line)
+            yield _block(at, line)
 
 
 def _block(index: int, line: str) -> Block | BlockFault:
@@ -83,6 +124,8 @@ def _block(index: int, line: str) -> Block | BlockFault:
     if len(line) <= LONGEST_BLOCK and _USUAL.fullmatch(line):
         usual = [(word[0], float(word[1:])) for word in line.split(" ")]
         return _numbered(index, line, usual, ())
+    if len(line) <= LONGEST_BLOCK and (remark := _REMARK.fullmatch(line)):
+        return Block(index, None, (), (remark[1],), line)
     if len(line) > LONGEST_BLOCK:
         return BlockFault(index, "block_too_long", f"a block of {len(line)} characters",
                           f"keep blocks to {LONGEST_BLOCK} characters", line[:SHOWN])  # fmt: skip

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from flankwise_service.core.program.codes import PLANES
@@ -24,6 +24,7 @@ from flankwise_service.core.program.moves import (
     length_of,
     read_arc,
 )
+from flankwise_service.core.program.reading import Rows, Track
 from flankwise_service.core.program.setup import ARC_TOLERANCE
 from flankwise_service.core.units import Unit, convert
 
@@ -52,7 +53,7 @@ class Control:
         self.unit: Unit | None = None
         """Of all lengths given back: the first one the program sets."""
         self.states: list[Modal] = [Modal()]
-        self.motions: list[Motion] = []
+        self.track = Track()
         self.place: Place = (None, None, None)
         self.motion: float | None = None
         self.feed: float | None = None
@@ -84,6 +85,15 @@ class Control:
         self._leave(left - self._move(line, groups, values))
         self.ended = groups.get("stop") in (2, 30)
 
+    def take(self, rows: Rows) -> None:
+        """Take motions that have been carried out in the same way elsewhere."""
+        self.track.add_rows(rows)
+        x, y, z = rows.place[:, -1].tolist()
+        self.place = (x, y, z)
+        self.motion = float(rows.code[-1])
+        if not math.isnan(rows.feed[-1]):
+            self.feed = float(rows.feed[-1])
+
     def _just_move(self, line: int, groups: Groups, values: Values) -> None:
         """Carry out a block without other G or M words."""
         if not values.keys() <= MOVING:
@@ -111,8 +121,8 @@ class Control:
 
     def _set(self, **changes: Any) -> None:
         """Change the modal state; one that no motion ran under isn't kept."""
-        new = replace(self.state, **changes)
-        if self.motions and self.motions[-1].state == len(self.states) - 1:
+        new = self.state._replace(**changes)
+        if self.track.last_state() == len(self.states) - 1:
             if new != self.state:
                 self.states.append(new)
         else:
@@ -245,7 +255,7 @@ class Control:
         else:
             motion = self._cut(line, known(begin), known(end), values, factor)
         self.place = end
-        self.motions.append(motion)
+        self.track.add(motion)
         return STRAIGHT if code < 2 else ROUND
 
     def _cut(self, line: int, begin: Known, end: Known, values: Values, factor: float) -> Motion:

@@ -11,10 +11,12 @@ Sources: as in `codes`; the order of execution within a block is that of NISTIR 
 
 from __future__ import annotations
 
-from flankwise_service.core.program.blocks import Block, BlockFault, blocks
+from flankwise_service.core.program.blocks import Block, BlockFault, Stretch, pieces
 from flankwise_service.core.program.codes import GROUP_OF, ONCE, REPEATED
 from flankwise_service.core.program.control import Control
-from flankwise_service.core.program.modal import Reading, Stop
+from flankwise_service.core.program.modal import Stop
+from flankwise_service.core.program.reading import Reading
+from flankwise_service.core.program.stretch import carried_out
 
 MOST_FAULTS = 50
 MOST_COMMENTS = 1000
@@ -32,33 +34,67 @@ def read_program(text: str) -> Reading:
     >>> read_program("G17 G18").faults[0].detail
     'two words of the modal group "plane"'
     """
-    control = Control()
-    faults: list[BlockFault] = []
-    comments: list[str] = []
-    count = kept = 0
-    for block in blocks(text):
-        count += 1
+    reader = _Reader()
+    reader.read(text)
+    return reader.reading()
+
+
+class _Reader:
+    """Lets a control carry out a text, and notes what is wrong."""
+
+    def __init__(self) -> None:
+        self.control = Control()
+        self.faults: list[BlockFault] = []
+        self.comments: list[str] = []
+        self.count = self.kept = 0
+
+    def read(self, text: str) -> None:
+        """Carry out all blocks, or as many as have `MOST_FAULTS` faults."""
+        for piece in pieces(text):
+            if not isinstance(piece, Stretch):
+                self._take(piece)
+            elif carried_out(self.control, piece):
+                self.count += len(piece.lines)
+                self._keep()
+            else:
+                for block in piece.blocks():
+                    if len(self.faults) < MOST_FAULTS:
+                        self._take(block)
+            if len(self.faults) >= MOST_FAULTS:
+                break
+
+    def _take(self, block: Block | BlockFault) -> None:
+        """Carry out one block."""
+        self.count += 1
+        fault: BlockFault | None
         if isinstance(block, Block):
-            comments.extend(block.comments)
-            fault = _carried_out(control, block)
+            self.comments.extend(block.comments)
+            fault = _fault(self.control, block)
         else:
             fault = block
         if fault is not None:
-            faults.append(fault)
-        if len(faults) >= MOST_FAULTS:
-            break
-        if not faults:
-            kept = len(control.motions)
-    if not faults and not control.ended:
-        faults.append(BlockFault(count, "no_end", "the program doesn't say its end",
-                                 "end it by M30 or M02"))  # fmt: skip
-    return Reading(
-        control.unit, tuple(control.motions[:kept]), tuple(control.states), tuple(faults), count,
-        control.ended, control.dwell, tuple(comments[:MOST_COMMENTS]),
-    )  # fmt: skip
+            self.faults.append(fault)
+        self._keep()
+
+    def _keep(self) -> None:
+        """Keep the motions up to here where nothing has been wrong."""
+        if not self.faults:
+            self.kept = len(self.control.track)
+
+    def reading(self) -> Reading:
+        """Return all that was read."""
+        control = self.control
+        if not self.faults and not control.ended:
+            self.faults.append(BlockFault(self.count, "no_end", "the program doesn't say its end",
+                                          "end it by M30 or M02"))  # fmt: skip
+        return Reading(
+            control.unit, control.track, self.kept, tuple(control.states), tuple(self.faults),
+            self.count, control.ended, control.dwell,
+            tuple(self.comments[:MOST_COMMENTS]),
+        )  # fmt: skip
 
 
-def _carried_out(control: Control, block: Block) -> BlockFault | None:
+def _fault(control: Control, block: Block) -> BlockFault | None:
     """Let the control carry out one block; return what is wrong with it, or None."""
     try:
         groups, values = _by_group(block)

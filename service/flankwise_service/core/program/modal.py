@@ -1,12 +1,10 @@
-"""What the interpreter gives back: motions, the modal state they run under, the whole reading."""
+"""Motions as read, the modal state they run under, and why a block can't be carried out."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from flankwise_service.core.path.segment import Kind, Sense
-from flankwise_service.core.program.blocks import BlockFault
 from flankwise_service.core.units import Unit
 
 Plane = Literal["XY", "ZX", "YZ"]
@@ -16,8 +14,7 @@ Place = tuple[float | None, float | None, float | None]
 """Of the tool's tip; None for an axis whose place isn't known yet."""
 
 
-@dataclass(frozen=True, slots=True)
-class Modal:
+class Modal(NamedTuple):
     """The modal state of the control; None where the program hasn't said."""
 
     unit: Unit | None = None
@@ -50,21 +47,6 @@ class Motion(NamedTuple):
     sweep: float
     feed: float | None
     state: int
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """A program as read. With faults, the motions are those of the blocks before the first."""
-
-    unit: Unit | None
-    motions: tuple[Motion, ...]
-    states: tuple[Modal, ...]
-    faults: tuple[BlockFault, ...]
-    blocks: int
-    ended: bool
-    """The program says its end, by M02 or M30."""
-    dwell_seconds: float
-    comments: tuple[str, ...]
 
 
 class Stop(Exception):

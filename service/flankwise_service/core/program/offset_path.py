@@ -10,9 +10,10 @@ import math
 from collections.abc import Mapping
 
 from flankwise_service.core.errors import Fault, Impossible
-from flankwise_service.core.program.modal import Modal, Motion, Reading
+from flankwise_service.core.program.modal import Modal, Motion
 from flankwise_service.core.program.moves import Known, known
 from flankwise_service.core.program.offset_spans import heading, turned
+from flankwise_service.core.program.reading import Reading
 
 GREATEST_CORNER_READ = 1.5
 """Degrees by which printed pieces may turn where they join: rounding turns small arcs a little."""

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from flankwise_service.core.errors import BadInput, Fault
 from flankwise_service.core.program.blocks import GREATEST_TEXT
 from flankwise_service.core.program.replay import Replay, replay_equals_path
 from flankwise_service.core.program.setup import Operation, Setup
 from flankwise_service.core.program.writer import program_lines
+
+LINES_AT_ONCE = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +40,11 @@ def write_program(setup: Setup, operations: Sequence[Operation]) -> Program:
     >>> program.blocks, program.replay.equal, program.replay.position_error
     (12, True, 0.0)
     """
+    source = program_lines(setup, operations)
     lines: list[str] = []
     size = 0
-    for line in program_lines(setup, operations):
-        size += len(line) + 1
+    while some := list(islice(source, LINES_AT_ONCE)):
+        size += sum(map(len, some)) + len(some)
         if size > GREATEST_TEXT:
             raise BadInput(Fault(
                 "/operations", "program_too_long",
@@ -48,7 +52,8 @@ def write_program(setup: Setup, operations: Sequence[Operation]) -> Program:
                 "take fewer passes, longer arcs, or a wider chord tolerance", None, None,
                 GREATEST_TEXT,
             ))  # fmt: skip
-        lines.append(line)
+        lines += some
     text = "\n".join(lines) + "\n"
-    blocks = sum(line[0] not in "%(" for line in lines)
+    unread = text.count("\n(") + text.count("\n%") + 1  # the first line is a mark too
+    blocks = len(lines) - unread
     return Program(text, blocks, size, replay_equals_path(text, setup, operations))

@@ -8,11 +8,14 @@ from dataclasses import dataclass
 
 from flankwise_service.core.errors import Fault, Impossible
 from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.program.alike import Pair, apart
 from flankwise_service.core.program.arcs import middle
+from flankwise_service.core.program.blocks import FEWEST
 from flankwise_service.core.program.interpreter import read_program
-from flankwise_service.core.program.modal import Motion, Place, Reading
+from flankwise_service.core.program.modal import Motion, Place
 from flankwise_service.core.program.offset_path import with_radius_offsets
 from flankwise_service.core.program.offset_spans import offset_indices
+from flankwise_service.core.program.reading import Reading, Rows
 from flankwise_service.core.program.setup import Operation, Setup, Tool
 from flankwise_service.core.units import Unit
 
@@ -60,11 +63,28 @@ def replay_equals_path(text: str, setup: Setup, operations: Sequence[Operation])
                   fault.text)
             for fault in reading.faults
         ))  # fmt: skip
-    comparison = _Comparison(reading, setup)
-    for operation in operations:
-        comparison.compare(operation)
+    comparison = _compared(reading, setup, operations)
     _follow_offsets(reading, operations)
     return comparison.figures()
+
+
+def _compared(reading: Reading, setup: Setup, operations: Sequence[Operation]) -> _Comparison:
+    """Return the comparison of all operations, many motions at once where nothing differs."""
+    try:
+        quick = _walked(_Comparison(reading, setup, at_once=True), operations)
+    except Impossible:
+        quick = None
+    if quick is not None and quick.settled():
+        return quick
+    # Something differs, or is left out: piece by piece, the first that differs is told.
+    return _walked(_Comparison(reading, setup, at_once=False), operations)
+
+
+def _walked(comparison: _Comparison, operations: Sequence[Operation]) -> _Comparison:
+    """Return the comparison after all operations."""
+    for operation in operations:
+        comparison.compare(operation)
+    return comparison
 
 
 def _follow_offsets(reading: Reading, operations: Sequence[Operation]) -> None:
@@ -86,14 +106,17 @@ def _differs(line: int, what: str) -> Impossible:
 class _Comparison:
     """Walks motions and segments side by side."""
 
-    def __init__(self, reading: Reading, setup: Setup) -> None:
-        self.reading, self.setup = reading, setup
+    def __init__(self, reading: Reading, setup: Setup, *, at_once: bool) -> None:
+        self.track, self.states, self.setup = reading.track, reading.states, setup
         self.at = 0
         self.count = 10.0**-setup.places
         self.feed_room = 0.5 * 10.0**-setup.feed_places * ONE
         self.position = self.middle = self.radius = self.feed = 0.0
         self.left_out = 0
         self.right: set[tuple[object, ...]] = set()
+        self.at_once = at_once
+        self.pending: list[Pair] = []
+        """Motions and segments passed by, still to be compared."""
 
     def figures(self) -> Replay:
         """Return the greatest differences, all motions being accounted for."""
@@ -113,15 +136,12 @@ class _Comparison:
         self._rapid((first.x, first.y, None), tool, tool_length=False)
         self._rapid((first.x, first.y, safe), tool)
         self._rapid(_tip(first, tool), tool, may_rest=True)
-        spans = offset_indices(operation)
-        for index, segment in enumerate(operation.segments):
-            self._segment(segment, tool, index in spans)
+        self._segments(operation.segments, tool, offset_indices(operation))
         self._rapid((last.x, last.y, safe), tool, may_rest=True)
 
     def _next(self) -> Motion | None:
         """Return the next motion, or None."""
-        motions = self.reading.motions
-        return motions[self.at] if self.at < len(motions) else None
+        return self.track[self.at] if self.at < len(self.track) else None
 
     def _rapid(
         self, place: Place, tool: Tool, *, tool_length: bool = True, may_rest: bool = False
@@ -131,11 +151,11 @@ class _Comparison:
         if motion is not None and motion.kind == "rapid":
             off = self._off(motion.end, place)
             if off <= ONE and not (may_rest and motion.end == motion.begin):
-                self._state(motion, tool, tool_length, on=False)
+                self._state(motion.line, motion.state, True, tool, tool_length, False)
                 self.position = max(self.position, off * self.count)
                 self.at += 1
                 return
-        if may_rest and self.at and self._off(self.reading.motions[self.at - 1].end, place) <= ONE:
+        if may_rest and self.at and self._off(self.track[self.at - 1].end, place) <= ONE:
             return
         raise _differs(motion.line if motion else 0, "approach or retract isn't as asked")
 
@@ -148,12 +168,49 @@ class _Comparison:
                 off = apart if apart > off else off
         return off / self.count
 
+    def _segments(self, segments: Sequence[Segment], tool: Tool, under: frozenset[int]) -> None:
+        """Take the motions of all segments, or pass by many at once."""
+        index = 0
+        while index < len(segments):
+            rows = self.track.rows(self.at, len(segments) - index) if self.at_once else None
+            if rows is None or len(rows.code) < FEWEST:
+                self._segment(segments[index], tool, index in under)
+                index += 1
+                continue
+            count = len(rows.code)
+            self._states(rows, tool, [at in under for at in range(index, index + count)])
+            self.pending.append(Pair(rows, segments[index : index + count], tool.tip_to_tooth))
+            self.at += count
+            index += count
+
+    def _states(self, rows: Rows, tool: Tool, on: Sequence[bool]) -> None:
+        """Refuse motions that run under another modal state than asked."""
+        for is_rapid, is_on in dict.fromkeys(zip((rows.code == 0).tolist(), on, strict=True)):
+            self._state(rows.line, rows.state, is_rapid, tool, True, is_on)
+
+    def settled(self) -> bool:
+        """Return whether all that was passed by is the same; its figures are then counted in."""
+        if not self.pending:
+            return True
+        off = apart(self.pending)
+        if off is None or not (
+            off.position / self.count <= ONE
+            and off.feed <= self.feed_room
+            and off.middle <= MIDDLE_ROOM * self.count
+        ):
+            return False
+        self.position = max(self.position, off.position / self.count * self.count)
+        self.middle = max(self.middle, off.middle)
+        self.radius = max(self.radius, off.radius)
+        self.feed = max(self.feed, off.feed)
+        return True
+
     def _segment(self, segment: Segment, tool: Tool, on: bool) -> None:
         """Take the motion of one segment."""
         motion = self._next()
         what = "a motion is missing" if motion is None else self._difference(segment, motion, tool)
         if motion is not None and what is None:
-            self._state(motion, tool, True, on)
+            self._state(motion.line, motion.state, motion.kind == "rapid", tool, True, on)
             self.at += 1
             return
         if _length(segment, segment.rise) > VANISHED * self.count:
@@ -200,21 +257,23 @@ class _Comparison:
         self.radius = max(self.radius, abs(radii))
         return None
 
-    def _state(self, motion: Motion, tool: Tool, tool_length: bool, on: bool) -> None:
+    def _state(
+        self, line: int, index: int, is_rapid: bool, tool: Tool, tool_length: bool, on: bool
+    ) -> None:
         """Refuse a motion that runs under another modal state than asked."""
-        key = (motion.state, motion.kind == "rapid", tool_length, on)
+        key = (index, is_rapid, tool_length, on)
         if key in self.right:
             return
-        asked = self._asked_state(motion, tool, tool_length, on)
-        state = self.reading.states[motion.state]
+        asked = self._asked_state(is_rapid, tool, tool_length, on)
+        state = self.states[index]
         for name, wanted in asked.items():
             if getattr(state, name) != wanted:
-                raise _differs(motion.line, f"{name.replace('_', ' ')} is {getattr(state, name)}, "
+                raise _differs(line, f"{name.replace('_', ' ')} is {getattr(state, name)}, "
                                f"not {wanted}")  # fmt: skip
         self.right.add(key)
 
     def _asked_state(
-        self, motion: Motion, tool: Tool, tool_length: bool, on: bool
+        self, is_rapid: bool, tool: Tool, tool_length: bool, on: bool
     ) -> dict[str, object]:
         """Return the modal state that a motion must run under."""
         asked: dict[str, object] = {
@@ -227,7 +286,7 @@ class _Comparison:
         }  # fmt: skip
         if tool_length:
             asked["length_offset"] = tool.length_offset
-        if motion.kind != "rapid":
+        if not is_rapid:
             asked["coolant"] = () if tool.coolant == "off" else (tool.coolant,)
         return asked
 

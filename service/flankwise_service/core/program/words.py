@@ -22,6 +22,15 @@ def counts(length: float, places: int) -> int:
     return round(length * 10.0**places)
 
 
+def decimal(count: int, places: int) -> str:
+    """Return a count as printed, always with all its digits.
+
+    >>> decimal(-625, 4), decimal(0, 4), decimal(12500, 4)
+    ('-0.0625', '0.0000', '1.2500')
+    """
+    return f"{count / 10.0**places:.{places}f}"
+
+
 def plain(text: str) -> str:
     """Return `text` in letters, digits and a few marks that mean nothing outside a comment.
 
@@ -32,8 +41,11 @@ def plain(text: str) -> str:
     >>> plain("Flansch gr\\u00f6\\u00dfe) G1 X-5 (")
     'Flansch gro_e_ G1 X-5 _'
     """
-    flat = unicodedata.normalize("NFKD", text[: 4 * COMMENT_LENGTH])
-    return _UNSAFE.sub("_", "".join(c for c in flat if not unicodedata.combining(c)))
+    flat = text[: 4 * COMMENT_LENGTH]
+    if not flat.isascii():
+        whole = unicodedata.normalize("NFKD", flat)
+        flat = "".join(c for c in whole if not unicodedata.combining(c))
+    return _UNSAFE.sub("_", flat)
 
 
 def tame(text: str) -> str:
