@@ -224,8 +224,9 @@ def test_a_path_of_nothing_stays_at_the_origin() -> None:
     assert found.least == found.greatest == found.begin == (0, 0, 0)
 
 
-def test_a_tally_lets_every_segment_pass() -> None:
-    tally = Tally()
-    assert list(tally.passing(thread_path(ONE))) == list(thread_path(ONE))
-    tally.take(())
+@pytest.mark.parametrize("portion", [1, 3, 1000])
+def test_a_tally_takes_a_path_in_portions(portion: int) -> None:
+    tally, path = Tally(), list(thread_path(ONE))
+    for index in range(0, len(path) + portion, portion):
+        tally.take(path[index : index + portion])
     assert tally.totals() == totals(thread_path(ONE))

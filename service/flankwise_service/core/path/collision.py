@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from flankwise_service.core.errors import Collision, Fault
-from flankwise_service.core.path.outline import Move, Span, root
+from flankwise_service.core.path.outline import Move, root
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.path.solids import (
     Cylinder,
@@ -31,7 +31,7 @@ from flankwise_service.core.path.stretch import Stretch, stretches
 THREADED: frozenset[StockPart] = frozenset({"boss", "hole wall"})
 MILLED: frozenset[StockPart] = frozenset({"boss", "hole wall", "shoulder", "hole bottom"})
 """What the teeth cut when threading, and when milling the blank."""
-Spanned = tuple[Stretch, Span]
+Spanned = tuple[Stretch, float, float, float, float]
 GOLDEN = (math.sqrt(5) - 1) / 2
 GOLDEN_STEPS = 30
 """Narrow to 5e-7 of the way; the distance itself, flat there, to the square of that."""
@@ -99,9 +99,9 @@ def closest_approaches(
 
 
 def _spanned(stock: Prism, held: Iterable[Stretch]) -> list[Spanned]:
-    """Return stretches with the bounds of their distance from the stock's edge, in the plane."""
+    """Return stretches with the bounds of their heights and of their distance from the edge."""
     bounds = stock.outline.bounds
-    return [(stretch, bounds(stretch.near, stretch.far)) for stretch in held]
+    return [(one, one.low, one.high, *bounds(one.near, one.far)) for one in held]
 
 
 def _closest(
@@ -117,15 +117,22 @@ def _closest(
     unsure: list[tuple[float, int, Stretch]] = []
     at: tuple[Stretch, float] | None = None
     level = (stock.high + stock.low - tool.low - tool.high) / 2
-    for stretch, (near, far) in spanned:
+    tool_low, tool_high, radius, floor, top = (
+        tool.low,
+        tool.high,
+        tool.radius,
+        stock.low,
+        stock.high,
+    )
+    for stretch, low, high, near, far in spanned:
         if cutting and stretch.cutting:
             continue
-        # where the gap along Z is least
-        z = min(max(level, stretch.low), stretch.high)
-        height, least = gap_along_z(tool, stock, z), near - tool.radius
+        # `gap_along_z` where it is least, written out: a few hundred are looked at for each plan
+        z = low if level < low else high if level > high else level
+        height, least = max(tool_low + z - top, floor - (tool_high + z)), near - radius
         if height >= best or least >= best:
             continue
-        bound, greatest = _together(least, height), far - tool.radius
+        bound, greatest = _together(least, height), far - radius
         if bound < best:
             if least == greatest or greatest <= 0 <= height:
                 best = bound if least == greatest else height

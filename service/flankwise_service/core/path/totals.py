@@ -82,7 +82,7 @@ class Tally:
 
     >>> tally = Tally()
     >>> path = [Segment("line", "thread", Point(0, 0, 0), Point(3, 0, 4))]
-    >>> for segment in tally.passing(path): pass
+    >>> tally.take(path)
     >>> tally.totals().cutting_length
     5.0
     """
@@ -96,12 +96,6 @@ class Tally:
     greatest: tuple[float, float, float] = (-math.inf, -math.inf, -math.inf)
     begin: Point | None = None
     end: Point | None = None
-
-    def passing(self, segments: Iterable[Segment]) -> Iterator[Segment]:
-        """Yield the same segments, adding up each on its way."""
-        for segment in segments:
-            self.take((segment,))
-            yield segment
 
     def take(self, segments: Sequence[Segment]) -> None:
         """Add the path's next segments, as many as are at hand."""
