@@ -82,6 +82,10 @@ class Stretch(NamedTuple):
     forms: list[Shape | None]
     """Of all its lines: none is None."""
 
+    def after(self, count: int) -> Stretch:
+        """Return the lines after the first so many."""
+        return Stretch(self.line + count, self.lines[count:], self.forms[count:])
+
     def blocks(self) -> Iterator[Block | BlockFault]:
         """Yield its lines one by one."""
         for index, raw in enumerate(self.lines, start=self.line):

@@ -51,17 +51,26 @@ class _Reader:
     def read(self, text: str) -> None:
         """Carry out all blocks, or as many as have `MOST_FAULTS` faults."""
         for piece in pieces(text):
-            if not isinstance(piece, Stretch):
-                self._take(piece)
-            elif carried_out(self.control, piece):
-                self.count += len(piece.lines)
-                self._keep()
+            if isinstance(piece, Stretch):
+                self._take_all(piece)
             else:
-                for block in piece.blocks():
-                    if len(self.faults) < MOST_FAULTS:
-                        self._take(block)
+                self._take(piece)
             if len(self.faults) >= MOST_FAULTS:
                 break
+
+    def _take_all(self, stretch: Stretch) -> None:
+        """Carry out plain lines: at once, but for the first that tell the tool's place."""
+        tried = False
+        for index, block in enumerate(stretch.blocks()):
+            if not tried and None not in self.control.place:
+                tried = True
+                if carried_out(self.control, stretch.after(index)):
+                    self.count += len(stretch.lines) - index
+                    self._keep()
+                    return
+            self._take(block)
+            if len(self.faults) >= MOST_FAULTS:
+                return
 
     def _take(self, block: Block | BlockFault) -> None:
         """Carry out one block."""

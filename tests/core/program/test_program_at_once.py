@@ -1,0 +1,204 @@
+"""Many plain lines read, and many motions compared, at once: where that has to stop and look."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from flankwise_service.core.errors import Impossible
+from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.program.alike import Pair, apart
+from flankwise_service.core.program.blocks import FEWEST, Block, Stretch, blocks, pieces
+from flankwise_service.core.program.columns import columns
+from flankwise_service.core.program.control import Control
+from flankwise_service.core.program.interpreter import read_program
+from flankwise_service.core.program.plain import shapes, table
+from flankwise_service.core.program.program import write_program
+from flankwise_service.core.program.replay import replay_equals_path
+from flankwise_service.core.program.setup import Operation
+from flankwise_service.core.program.stretch import carried_out
+from support.program_jobs import MILL, MM, arc, line
+
+HEAD = "G21 G17 G90 G94\nS900 M03\nG00 X5. Y0 Z0\n"
+BEGIN = HEAD.count("\n")
+ARCS = [
+    "G03 X0 Y5. I-5. J0 F9.",
+    "G03 X-5. Y0 I0 J-5.",
+    "G03 X0 Y-5. I5. J0",
+    "G03 X5. Y0 I0 J5.",
+] * 6
+
+
+def faults(lines: list[str]) -> list[tuple[int, str]]:
+    """Return line, of those given, and code of each fault."""
+    found = read_program(HEAD + "\n".join(lines) + "\nM30\n").faults
+    return [(fault.line - BEGIN - 1, fault.code) for fault in found]
+
+
+def control_at_the_begin() -> Control:
+    control = Control()
+    for groups, values in (
+        ({"unit": 21.0, "plane": 17.0, "distance": 90.0}, {}),
+        ({"spindle": 3.0}, {"S": 900.0}),
+        ({"motion": 0.0}, {"X": 5.0, "Y": 0.0, "Z": 0.0}),
+    ):
+        control.carry_out(1, groups, values)
+    return control
+
+
+def test_arcs_are_taken_at_once() -> None:
+    (stretch,) = pieces("\n".join(ARCS))
+    assert isinstance(stretch, Stretch)
+    control = control_at_the_begin()
+    assert carried_out(control, stretch)
+    assert len(control.track) == 1 + len(ARCS)
+    assert (control.place, control.motion, control.feed) == ((5.0, 0.0, 0.0), 3.0, 9.0)
+    assert faults(ARCS) == []
+
+
+def test_a_long_stretch_is_taken_apart_line_by_line_where_asked() -> None:
+    found = list(blocks("\n".join(ARCS)))
+    assert all(isinstance(block, Block) for block in found)
+    assert [block.line for block in found] == list(range(1, len(ARCS) + 1))
+    short = list(pieces("\n".join(ARCS[: FEWEST - 1])))
+    assert not any(isinstance(piece, Stretch) for piece in short)
+    assert [type(piece) for piece in pieces("\n".join(ARCS[:FEWEST]))] == [Stretch]
+
+
+@pytest.mark.parametrize(
+    ("wrong", "code"),
+    [
+        ("G03 X-5. Y0 I0 J-5. F0", "feed"),
+        ("G00 X0 Y5. F0", "feed"),
+        ("G01 X-5. Y0 I0", "word_without_use"),
+        ("G00 X-5. Y0 J1.", "word_without_use"),
+        ("G03 Z-5. I0 J-5.", "arc_without_end"),
+        ("G03 X-5. Y0", "arc_without_centre"),
+        ("G03 X-5. Y0 I0 J0", "arc_impossible"),
+        ("G03 X-5.01 Y0 I0 J-5.", "arc_radius"),
+        ("G02 X-5. Y0 I0 J-5.003", "arc_radius"),
+        ("G80 X-5. Y0", "no_motion_word"),
+        ("G04 X-5. Y0", "dwell"),
+        ("G05 X-5. Y0 I0 J-5.", "unknown_code"),
+        ("N100000 G01 X-5. Y0", "line_number"),
+        ("G01 X-5. X0", "letter_twice"),
+    ],
+)  # fmt: skip
+def test_one_wrong_line_among_many_is_told_by_its_line(wrong: str, code: str) -> None:
+    assert faults([*ARCS[:9], wrong, *ARCS[10:]])[0] == (9, code)
+
+
+@pytest.mark.parametrize(
+    ("before", "code"),
+    [
+        ("M05", "spindle_stopped"), ("G18", "arc_radius"), ("T2 M06", "place_unknown"),
+        ("G55", "place_unknown"), ("M30", "after_end"), ("G80", None), ("G91", "arc_radius"),
+    ],
+)  # fmt: skip
+def test_lines_under_an_unusual_state_mean_what_they_mean_one_by_one(
+    before: str, code: str | None
+) -> None:
+    found = faults([before, *ARCS])
+    assert (found[0] if found else (1, None)) == (1, code)
+
+
+def test_feed_modes_and_a_second_unit_are_regarded() -> None:
+    per_turn = read_program(HEAD + "G95\n" + "\n".join(ARCS) + "\nM30\n").motions
+    assert per_turn[-1].feed == 8100.0
+    inch = read_program(HEAD + "G20\n" + "\n".join(["G01 X1. F2.", "X2."] * 9) + "\nM30\n").motions
+    assert [motion.end[0] for motion in inch[-2:]] == [25.4, 50.8]
+
+
+def test_rapids_without_a_feed_leave_none() -> None:
+    rapids = ["G00 X1.", "Y2.", "Z3."] * 8
+    reading = read_program(HEAD + "\n".join(rapids) + "\nM30\n")
+    assert reading.motions[-1].end == (1.0, 2.0, 3.0)
+    assert {motion.feed for motion in reading.motions} == {None}
+    assert faults([*rapids, "G01 X5."]) == [(len(rapids), "no_feed")]
+    assert faults([*rapids, "G01 X5."] + ["X6."] * FEWEST)[0] == (len(rapids), "no_feed")
+
+
+def test_words_are_those_that_python_reads() -> None:
+    lines = [
+        "N5 G01 X-0.0001 Y12345678.1234567 Z-0 F0.3",
+        "X.5",
+        "G02 X1. Y-7.000 I0.1 J-99.9999999",
+    ]
+    forms = shapes("\n".join(lines))
+    assert [form is None for form in forms] == [False, True, False]
+    words = table([lines[0], lines[2]], [forms[0], forms[2]])
+    by_letter = dict(zip("GXYZFIJN", words.T.tolist()[0], strict=True))
+    assert by_letter["X"] == float("-0.0001")
+    assert by_letter["Y"] == float("12345678.1234567")
+    assert math.copysign(1.0, by_letter["Z"]) == -1.0
+    assert (by_letter["G"], by_letter["N"], by_letter["F"]) == (1.0, 5.0, 0.3)
+    assert math.isnan(by_letter["I"])
+    assert words[6, 1] == -99.9999999
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["G01 X1", "x1", "G01  X1", "G01 X+1", "G01 X1 ", "G01 X1 Y", "G1.0 X1", "G-1 X1", "G001 X1",
+     "X1 N5", "F5", "G01", "G01 X1 A2", "G01 X123456789", "G01 X1.12345678", "G01 X\u0661", ""],
+)  # fmt: skip
+def test_only_plain_lines_are_plain(text: str) -> None:
+    (form,) = shapes(text)
+    assert (form is not None) == (text == "G01 X1")
+
+
+def round_path(count: int) -> list[Segment]:
+    path = [line((5, 0, 2), (5, 0, 0))]
+    for _ in range(count):
+        path.append(arc(path[-1].end, (0, 0), 90.0, -0.01))
+    end = path[-1].end
+    return [*path, line(end, (*end[:2], 2.0), None)]
+
+
+def test_every_measure_of_the_comparison_counts() -> None:
+    path = round_path(24)
+    operation = Operation(MILL, path)
+    text = write_program(MM, [operation]).text
+    for wrong, says in (
+        ({"end": Point(path[9].end.x, path[9].end.y, path[9].end.z + 0.0016)}, "its end is"),
+        ({"feed": 100.2}, "feed 100.0 instead of 100.2"),
+        ({"sweep": 90.1}, "the arc's middle is"),
+        ({"sense": "clockwise"}, "the arc turns the other way"),
+        ({"kind": "line"}, "arc instead of line"),
+    ):
+        changed = [*path[:9], path[9]._replace(**wrong), *path[10:]]  # type: ignore[arg-type]
+        with pytest.raises(Impossible, match=says):
+            replay_equals_path(text, MM, [Operation(MILL, changed)])
+
+
+def test_an_arc_without_a_centre_is_far_from_everything() -> None:
+    path = round_path(24)[1:-1]
+    lines = ["G03 X0 Y5. Z-0.01 I-5. J0 F100."] + ["G03 X0 Y5. I0 J-5."] * (FEWEST - 1)
+    rows = read_program(HEAD + "\n".join(lines)).track.rows(1, 1)
+    assert rows is not None
+    found = apart([Pair(rows, path[:1], 0.0)])
+    assert found is not None
+    assert max(found) < 1e-12
+    nowhere = apart([Pair(rows, [path[0]._replace(centre=None)], 0.0)])
+    assert nowhere is not None
+    assert math.isnan(nowhere.middle)
+
+
+def test_a_stretch_that_begins_with_its_place_is_taken_at_once_from_there() -> None:
+    lines = ["S900 M03", "G00 X5. Y0", "G00 Z2.", "G00 Z0", *ARCS, "M30"]
+    reading = read_program("G21 G17 G90 G94\n" + "\n".join(lines))
+    assert reading.faults == ()
+    assert reading.blocks == 1 + len(lines)
+    rows = reading.track.rows(2, 999)
+    assert rows is not None
+    assert len(rows.code) == 1 + len(ARCS)
+    assert reading.motions[2].begin == (5.0, 0.0, 2.0)
+    assert reading.track[3] == reading.motions[3]
+
+
+def test_a_feed_that_is_no_number_is_not_the_same_as_none() -> None:
+    cut = line((0, 0, 0), (1, 0, 0), 5.0)
+    feeds = columns([cut, cut._replace(feed=None), cut._replace(feed=math.nan)]).feed.tolist()
+    assert feeds[0] == 5.0
+    assert math.isnan(feeds[1])
+    assert feeds[2] == math.inf
