@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -46,3 +47,21 @@ def test_time_and_length_go_with_the_size_of_the_path():
     assert double.total_s == pytest.approx(once.total_s)
     assert double.slowed_s == pytest.approx(once.slowed_s)
     assert double.cutting_length == pytest.approx(2 * once.cutting_length)
+
+
+@pytest.mark.parametrize("size", [0.05, 0.5, 3.0, 40.0])
+@pytest.mark.parametrize("turned", [0.0, 40.0, 90.0, 200.0])
+def test_whether_a_path_goes_on_smoothly_does_not_hang_on_its_size_or_direction(size, turned):
+    """Lines that turn by four and by six degrees, in the plane and out of it; five are smooth."""
+    places = [Point(0.0, 0.0, 0.0)]
+    for heading, steep in [(0.0, 0.0), (4.0, 0.0), (10.0, 0.0), (10.0, 4.0), (10.0, 10.0)]:
+        level = size * math.cos(math.radians(steep))
+        at = math.radians(heading + turned)
+        x, y, z = places[-1]
+        step = (level * math.cos(at), level * math.sin(at), size * math.sin(math.radians(steep)))
+        places.append(Point(x + step[0], y + step[1], z + step[2]))
+    pieces = [Segment("line", "link", one, other, feed=300.0)
+              for one, other in itertools.pairwise(places)]  # fmt: skip
+    moves = moves_of(pieces)
+    assert [one.smooth for one in moves] == [False, True, False, True, False]
+    assert [one.length for one in moves] == pytest.approx([size] * 5)

@@ -148,3 +148,20 @@ def test_of_those_that_agree_the_commoner_comes_first(side, crest, threads, orde
     )  # fmt: skip
     agreeing = [one.series for one in found if one.agrees]
     assert [one for one in agreeing if one in order] == order
+
+
+@pytest.mark.parametrize(
+    ("size", "gauge", "useful"),
+    [
+        # basic, greatest, least (ISO 7-1:1994, Table 1, memory)
+        ("1/8", ("4.0", "4.9", "3.1"), ("6.5", "7.4", "5.6")),
+        ("1/4", ("6.0", "7.3", "4.7"), ("9.7", "11.0", "8.4")),
+        ("1/2", ("8.2", "10.0", "6.4"), ("13.2", "15.0", "11.4")),
+        ("1", ("10.4", "12.7", "8.1"), ("16.8", "19.1", "14.5")),
+    ],
+)
+def test_gauge_and_useful_lengths_of_a_taper_pipe_thread(size, gauge, useful):
+    extra = limits(f"R {size}", side="external").extra
+    assert [str(extra[f"gauge_length{end}"]) for end in ("", "_max", "_min")] == list(gauge)
+    names = ("", "_at_gauge_length_max", "_at_gauge_length_min")
+    assert [str(extra[f"useful_thread_length{end}"]) for end in names] == list(useful)
