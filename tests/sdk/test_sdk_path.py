@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import json
 import math
 from collections.abc import Iterator
@@ -11,6 +12,7 @@ from typing import Any
 import pytest
 
 import flankwise
+from flankwise.calls.path import PathCalls
 from support.server import Server
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "openapi" / "examples"
@@ -65,3 +67,10 @@ def test_a_path_goes_back_as_it_came_to_be_looked_at(shop: flankwise.Client) -> 
     )
     assert by_segments == by_thread
     assert by_thread.approaches[0].tool == "neck"
+
+
+def test_segments_are_asked_for_as_the_whole_path_is() -> None:
+    whole = inspect.signature(PathCalls.path_helix).parameters
+    lines = dict(inspect.signature(PathCalls.path_helix_segments).parameters)
+    assert lines.pop("progress").default is None
+    assert lines == dict(whole)

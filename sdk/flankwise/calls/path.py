@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
-from typing import Any, Literal
+from typing import Literal
 
 from flankwise.asks import (
     BoreMillingAsk,
@@ -104,7 +104,37 @@ class PathCalls(Calls):
 
     @composed
     def path_helix_segments(
-        self, *, progress: Progress | None = None, **asked: Any
+        self,
+        *,
+        unit: Unit,
+        side: Side,
+        pitch: float,
+        length: float,
+        blank_diameter: float,
+        cutter: CutterAsk,
+        passes: Sequence[RadialPassAsk],
+        clearance: float,
+        clearance_height: float,
+        hand: Hand = "right",
+        milling: Milling = "climb",
+        starts: int = 1,
+        centre: Sequence[float] = (0.0, 0.0),
+        start_angle: float = 0.0,
+        turns_above_face: float | None = None,
+        turns_below_length: float = 0.0,
+        relief_width: float | None = None,
+        lead_in: Entry = "half_arc",
+        lead_out: Entry = "half_arc",
+        lead_arc_radius: float | None = None,
+        straight_lead: float = 0.0,
+        greatest_sweep: int = 360,
+        overlap: float = 10.0,
+        taper: float = 0.0,
+        radial_tolerance: float | None = None,
+        chord_tolerance: float | None = None,
+        plunge_feed: float | None = None,
+        blunt_start: bool = False,
+        progress: Progress | None = None,
     ) -> Iterator[SegmentReply]:
         """Yield the segments of a thread's path as they arrive, however many there are.
 
@@ -112,7 +142,39 @@ class PathCalls(Calls):
         Raises `Unreachable` where the path ends before its totals: then a part of it is missing.
         """
         count, totals = 0, None
-        for line in self._stream("/v1/path/helix", "application/x-ndjson", **asked):
+        lines = self._stream(
+            "/v1/path/helix",
+            "application/x-ndjson",
+            unit=unit,
+            side=side,
+            pitch=pitch,
+            length=length,
+            blank_diameter=blank_diameter,
+            cutter=cutter,
+            passes=passes,
+            clearance=clearance,
+            clearance_height=clearance_height,
+            hand=hand,
+            milling=milling,
+            starts=starts,
+            centre=centre,
+            start_angle=start_angle,
+            turns_above_face=turns_above_face,
+            turns_below_length=turns_below_length,
+            relief_width=relief_width,
+            lead_in=lead_in,
+            lead_out=lead_out,
+            lead_arc_radius=lead_arc_radius,
+            straight_lead=straight_lead,
+            greatest_sweep=greatest_sweep,
+            overlap=overlap,
+            taper=taper,
+            radial_tolerance=radial_tolerance,
+            chord_tolerance=chord_tolerance,
+            plunge_feed=plunge_feed,
+            blunt_start=blunt_start,
+        )
+        for line in lines:
             piece = json.loads(line)
             totals = piece.get("totals")
             if totals is None:

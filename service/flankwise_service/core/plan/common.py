@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, is_dataclass, replace
+from decimal import Decimal
+from typing import get_args, get_type_hints
 
 from flankwise_service.core.errors import BadInput, Fault, Refusal
 from flankwise_service.core.path.request import SWEEPS, Sweep
@@ -108,23 +110,48 @@ def placed(refusal: Refusal, places: dict[str, str], otherwise: str) -> Refusal:
     """Return the refusal with its pointers where the job document has those values.
 
     `places` maps the begin of a step's pointer to its place in the job; the rest goes below
-    `otherwise`.
+    `otherwise`, or to it where a job has no such value. What is said of many moves is said once.
 
     >>> from flankwise_service.core.errors import Impossible
     >>> lost = Impossible(Fault("/wire", "", "", ""))
     >>> placed(lost, {"/wire": "/gauging/wire_diameter"}, "/gauging").faults[0].pointer
     '/gauging/wire_diameter'
+    >>> unknown = Impossible(Fault("/lead_out", "", "", ""))
+    >>> placed(unknown, {}, "/cutting").faults[0].pointer
+    '/cutting'
     """
 
     def place(pointer: str) -> str:
         for begin, target in places.items():
             if pointer == begin or pointer.startswith(begin + "/"):
-                return target + pointer[len(begin) :]
-        return otherwise + pointer
+                inside = target + pointer[len(begin) :]
+                return inside if _in_a_job(inside) else target
+        return otherwise + pointer if _in_a_job(otherwise + pointer) else otherwise
 
-    return type(refusal)(
-        *(replace(fault, pointer=place(fault.pointer)) for fault in refusal.faults)
-    )
+    moved = [replace(fault, pointer=place(fault.pointer)) for fault in refusal.faults]
+    first = {(fault.pointer, fault.code, fault.detail): fault for fault in reversed(moved)}
+    return type(refusal)(*reversed(first.values()))
+
+
+def _in_a_job(pointer: str) -> bool:
+    """Return whether a job document can hold a value at this place."""
+    kind: object = Job
+    for name in pointer.split("/")[1:]:
+        inside = [one for one in (kind, *get_args(kind)) if is_dataclass(one)]
+        hints = get_type_hints(inside[0]) if inside else {}
+        if name not in hints:
+            return False
+        kind = hints[name]
+    return True
+
+
+def plain(value: float, digits: int = 4) -> str:
+    """Return a figure rounded to so many digits as a person writes it, never with a power of ten.
+
+    >>> plain(10_000.0), plain(0.00001234), plain(25.4)
+    ('10000', '0.00001234', '25.4')
+    """
+    return format(Decimal(f"{value:.{digits}g}"), "f")
 
 
 def assumed_words(job: Job, used: Defaults) -> tuple[str, ...]:
@@ -137,10 +164,10 @@ def assumed_words(job: Job, used: Defaults) -> tuple[str, ...]:
     }
     for name, (given, value) in stated.items():
         if given is None:
-            said.append(f"{name}: {value:.4g} {unit}")
+            said.append(f"{name}: {plain(value)} {unit}")
     if job.machine.rapid is None or job.machine.acceleration is None:
         said.append(
-            f"for the time: rapid {used.rapid:.4g} {unit}/min, acceleration "
-            f"{used.acceleration:.4g} {unit}/s2, {used.tool_change_s:g} s per tool change"
+            f"for the time: rapid {plain(used.rapid)} {unit}/min, acceleration "
+            f"{plain(used.acceleration)} {unit}/s2, {used.tool_change_s:g} s per tool change"
         )
     return tuple(said)

@@ -22,7 +22,7 @@ from flankwise_service.core.path.solids import Stock, tool_stack
 from flankwise_service.core.path.thread import coarse_path, thread_path
 from flankwise_service.core.path.totals import Totals, totals
 from flankwise_service.core.plan.check import Check
-from flankwise_service.core.plan.common import Defaults, placed, sweep_of
+from flankwise_service.core.plan.common import Defaults, placed, plain, sweep_of
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan, MotionPlan, PassPlan
 from flankwise_service.core.plan.sizes import Sizes
@@ -60,6 +60,9 @@ PLACES = {
     "/chord_tolerance": "/machine/chord_tolerance",
     "/centre/0": "/program/centre_x",
     "/centre/1": "/program/centre_y",
+    "/lead_in": "/cutter/diameter",
+    "/lead_out": "/cutter/diameter",
+    "/lead_arc_radius": "/cutter/diameter",
 }
 """Where the job document has what the thread's path is asked by."""
 
@@ -289,7 +292,8 @@ def collision_checks(near: tuple[Approach, ...], unit: Unit) -> tuple[Check, ...
     close = from_mm(CLOSE_MM, unit)
     for one in near:
         code = f"clearance_{one.tool}_{one.stock.replace(' ', '_')}"
-        where = f"at X {one.place.x:.4g} Y {one.place.y:.4g} Z {one.place.z:.4g}"
+        x, y, z = (plain(round(at, 6) + 0.0) for at in one.place[:3])  # 6e-15, -0: those are 0
+        where = f"at X {x} Y {y} Z {z}"
         if one.clearance < 0:
             verb = "cut" if one.tool == "teeth" else "cuts"
             depth = f"{-one.clearance:.4g} {unit}"

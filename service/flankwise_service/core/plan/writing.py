@@ -6,7 +6,7 @@ from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.errors import Refusal
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.plan.check import Check
-from flankwise_service.core.plan.common import Defaults
+from flankwise_service.core.plan.common import Defaults, placed
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import BlankPlan
 from flankwise_service.core.plan.sizes import Sizes
@@ -39,6 +39,17 @@ def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...])
         if check.state == "accepted"
     ]
     return tuple(lines)
+
+
+PLACES = {
+    "/setup/safe_height": "/program/safe_height",
+    "/setup/work_offset": "/program/work_offset",
+    "/setup/unit_codes": "/program/unit_codes",
+    "/setup/arc_form": "/program/arc_form",
+    "/setup/line_number_step": "/program/line_numbers",
+    "/setup/program_number": "/program/number",
+}
+"""Where the job document has what the program is asked by."""
 
 
 def program_for(
@@ -78,4 +89,4 @@ def program_for(
     try:
         return write_program(setup, operations)
     except Refusal as refusal:
-        raise refusal.under("/program") from refusal
+        raise placed(refusal, PLACES, "/program") from refusal
