@@ -20,9 +20,7 @@ def settings(instances: Sequence[Running], port: int) -> str:
     text = re.sub(r"server unix:/run/flankwise/http\.sock[^;]*;", servers, text)
     text = text.replace("listen 8080", f"listen 127.0.0.1:{port}")
     text = re.sub(r"pid [^;]*;", f"pid {OUT}/nginx.pid; daemon off;", text)
-    folders = ("client_body", "proxy", "fastcgi", "uwsgi", "scgi")
-    kept = "".join(f"{name}_temp_path {OUT}/nginx-{name};\n" for name in folders)
-    return text.replace("http {", "http {\n" + kept, 1)
+    return text.replace("/tmp/flankwise-proxy-", f"{OUT}/nginx-")
 
 
 @contextmanager

@@ -63,11 +63,10 @@ def adapted(text: str, folder: Path, port: int, services: Sequence[str], rate: i
         f"        server {service.removeprefix('http://')} max_fails=2 fail_timeout=1s;"
         for service in services
     )
+    text = _put(r"/tmp/flankwise-proxy-(?=[a-z_]+;)", f"{folder}/", text)
     text = _put(r" *server unix:/run/flankwise/http\.sock [^\n]*", servers, text)
     text = _put(r"listen 8080\b", f"listen 127.0.0.1:{port}", text)
     text = _put(r"pid /tmp/flankwise-proxy\.pid", f"pid {folder}/nginx.pid", text)
-    kept = [f"    {kind}_temp_path {folder}/{kind};" for kind in _KEPT]
-    text = _put(r"http \{", "http {\n" + "\n".join(kept), text)
     if rate is not None:
         text = _put(r"rate=\d+r/s", f"rate={rate}r/s", text)
     # Without this nginx gives up its rights, and can't enter a test's folder.
@@ -98,9 +97,6 @@ def tls_lines(folder: Path, port: int) -> str:
         # `http2 on` came with 1.25.1; before it was a word of `listen`.
         lines = _put(r"(?m)^http2 on;\n", "", _put(" ssl;", " ssl http2;", lines))
     return lines
-
-
-_KEPT = ("client_body", "proxy", "fastcgi", "uwsgi", "scgi")
 
 
 def _put(pattern: str, new: str, text: str) -> str:
