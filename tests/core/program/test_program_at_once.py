@@ -90,6 +90,17 @@ def test_one_wrong_line_among_many_is_told_by_its_line(wrong: str, code: str) ->
 
 
 @pytest.mark.parametrize(
+    ("wrong", "code"),
+    [("G03 Z-5. I0 J-5.", "arc_without_end"), ("G03 X0 Y5. I0 J0", "arc_impossible"),
+     ("G00 X0 Y5. F0", "feed")],
+)  # fmt: skip
+def test_a_last_line_that_leads_where_the_tool_is_has_to_be_right_too(
+    wrong: str, code: str
+) -> None:
+    assert faults([*ARCS[:17], wrong]) == [(17, code)]
+
+
+@pytest.mark.parametrize(
     ("before", "code"),
     [
         ("M05", "spindle_stopped"), ("G18", "arc_radius"), ("T2 M06", "place_unknown"),
