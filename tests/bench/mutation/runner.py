@@ -161,12 +161,6 @@ def _be_child(copied: Path, arguments: list[str]) -> None:
         os.environ["PYTHONPATH"] = os.pathsep.join(paths)
         for name in ("COVERAGE_FILE", "PYTHONDONTWRITEBYTECODE", "PYTEST_ADDOPTS"):
             os.environ.pop(name, None)
-        # A counterexample is enough: it needn't be made small, and the same ones every time.
-        hypothesis.settings.register_profile(
-            "mutation", database=None, deadline=None, derandomize=True,
-            phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
-        )  # fmt: skip
-        hypothesis.settings.load_profile("mutation")
         status = int(pytest.main([*OPTIONS, *arguments], plugins=[Noting()]))
     except BaseException:
         traceback.print_exc()
@@ -177,6 +171,14 @@ def _be_child(copied: Path, arguments: list[str]) -> None:
 
 class Noting:
     """Notes how long each test takes and whether it fails, for the run without a change."""
+
+    def pytest_sessionstart(self) -> None:
+        """Ask for any counterexample, not for the least: after conftest, before the tests load."""
+        hypothesis.settings.register_profile(
+            "mutation", database=None, deadline=None, derandomize=True,
+            phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
+        )  # fmt: skip
+        hypothesis.settings.load_profile("mutation")
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.when == "call" or report.failed:

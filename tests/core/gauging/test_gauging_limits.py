@@ -26,7 +26,7 @@ from flankwise_service.core.gauging.wire_fit import refuse_unfit_wire
 from flankwise_service.core.threads import limits
 from flankwise_service.core.threads.model import Side
 from support.at_limits import assert_limits_hold
-from support.refused import told
+from support.refused import faults_of, told
 
 LENGTH = (1e-4, 1e4)
 BOLT = Groove(0.1, 0.1, 30.0, 30.0)
@@ -131,7 +131,9 @@ def test_flanks_two_degrees_apart_are_just_enough(name: str) -> None:
     given = {"flank_angle_upper": 1.5, "flank_angle_lower": 1.5, name: 0.5}
     assert replace(BOLT, **given).pitch == 0.1
     given[name] = math.nextafter(0.5, 0.0) - 1e-15
-    assert told(BadInput, groove_with, **given) == {("/flank_angle_upper", "too_steep")}
+    (fault,) = faults_of(BadInput, groove_with, **given)
+    assert (fault.pointer, fault.code) == ("/flank_angle_upper", "too_steep")
+    assert fault.change == "flank angles need to add up to 2 degrees or more"
 
 
 @pytest.mark.parametrize("starts", [1, 2, 7, 30])

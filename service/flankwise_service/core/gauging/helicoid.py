@@ -25,6 +25,7 @@ from typing import NamedTuple
 
 from flankwise_service.core.errors import Fault, Impossible
 from flankwise_service.core.gauging.groove import Groove, refuse_bad_sizes, refuse_lengths
+from flankwise_service.core.gauging.section import height_constant, wire_constant
 
 _STEPS = 400
 _CLOSE = 1e-15
@@ -71,9 +72,9 @@ def touch(
         gx = -slope * x / r + h * y / (r * r)
         gy = -slope * y / r - h * x / (r * r)
         length = math.sqrt(gx * gx + gy * gy + 1)
-        was_x, was_y, was_z = nx, ny, nz
+        was_x, was_y = nx, ny
         nx, ny, nz = gx / length, gy / length, 1 / length
-        if abs(nx - was_x) < _CLOSE and abs(ny - was_y) < _CLOSE and abs(nz - was_z) < _CLOSE:
+        if abs(nx - was_x) < _CLOSE and abs(ny - was_y) < _CLOSE:  # its length being 1, nz too
             return _touch_at(ball_radius, centre_radius, slope, h, (nx, ny, nz))
     raise Impossible(
         Fault(
@@ -180,11 +181,8 @@ def _solve_centre(groove: Groove, pitch_diameter: float, ball: float) -> float:
     The inverse's slope is near 2, so the secant settles in a few steps from the section's answer.
     """
     sign = 1 if groove.side == "external" else -1
-    half_sum = math.radians(groove.flank_angle_upper + groove.flank_angle_lower) / 2
-    half_difference = math.radians(groove.flank_angle_upper - groove.flank_angle_lower) / 2
-    rise = ball / 2 * math.cos(half_difference) / math.sin(half_sum)
-    slopes = math.tan(half_sum + half_difference) + math.tan(half_sum - half_difference)
-    centre = pitch_diameter / 2 + sign * (rise - groove.pitch / 2 / slopes)
+    stand_off = wire_constant(groove) * ball - height_constant(groove)
+    centre = (pitch_diameter + sign * stand_off) / 2
     error, step, steps = math.inf, math.inf, 0
     near = (ball / 2, 2 * pitch_diameter)
     while abs(error) > 1e-14 * pitch_diameter and near[0] < centre < near[1] and steps < 60:
