@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -17,6 +18,7 @@ from flankwise_service.core.path.blank import bore_path, boss_path
 from flankwise_service.core.path.blank_check import check_bore, check_boss
 from flankwise_service.core.path.blank_request import Bore, Boss, bore_radii, boss_radii, ramp_angle
 from flankwise_service.core.path.check import check_helix
+from flankwise_service.core.path.gouge import _peaks as peaks
 from flankwise_service.core.path.lines import place_on
 from flankwise_service.core.path.request import Helix, RadialPass
 from flankwise_service.core.path.runs import blunt_offsets, run_count, shared_runs
@@ -368,3 +370,10 @@ def test_what_divides_evenly_takes_no_run_round_or_step_more() -> None:
     assert blunt_offsets(blunt) == pytest.approx([0.15 * n for n in range(1, 10)])
     assert len(blunt_offsets(replace(blunt, pitch=1.50001))) == 10
     assert [count_pieces(sweep, 90.0) for sweep in (90.0, 270.0, 270.0001, 1.0)] == [1, 3, 4, 1]
+
+
+def test_the_peak_between_places_is_that_of_their_parabola_and_at_an_end_the_ends() -> None:
+    """5 - (x - 2.3)^2 at 0 to 5; a row that only rises, and one that only falls."""
+    at = np.arange(6.0)
+    rows = np.stack((5 - (at - 2.3) ** 2, at, -at))
+    assert peaks(rows).tolist() == pytest.approx([5.0, 5.0, 0.0], abs=1e-12)
