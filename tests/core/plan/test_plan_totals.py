@@ -163,3 +163,10 @@ def test_the_scene_is_as_deep_as_blank_or_thread() -> None:
     assert (named.across_flats, named.bar_diameter) == (30, None)
     bar = scene(work(port(stock=StockAsked("6082", "round", diameter=40)), "0"))
     assert (bar.across_flats, bar.bar_diameter) == (None, 40)
+
+
+def test_the_size_of_a_blank_that_is_not_measured_is_told() -> None:
+    hole = plan(port(hole=HoleAsked(22, ready=True)))
+    assert "hole: 18.526 mm, not measured; measure it before threading" in hole.assumed
+    boss = plan(adapter(boss=BossAsked(1.0, ready=True)))
+    assert "boss: 0.86825 in, not measured; measure it before threading" in boss.assumed

@@ -93,7 +93,7 @@ def test_no_more_than_fifty_faults_are_told() -> None:
     assert len(found(MM, Operation(MILL, [bad] * 60))) == 50
 
 
-@pytest.mark.parametrize("axis", [0, 1])
+@pytest.mark.parametrize("axis", [0, 1, 2])
 @pytest.mark.parametrize("sign", [1, -1])
 @pytest.mark.parametrize("setup", [MM, INCH], ids=["mm", "in"])
 def test_places_within_reach(setup: Setup, axis: int, sign: int) -> None:
