@@ -222,6 +222,27 @@ def test_the_setup_shows_zero_heights_and_cautions() -> None:
     assert float(tool.get("width") or 0) / scale == pytest.approx(0.37, rel=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("scene", "heights", "below"), [(BOSS, HEIGHTS, 1.05), (PORT, Heights(25.0, 5.0), 0.75 * 26.0)]
+)
+def test_the_jaws_hold_the_bar_below_boss_or_beside_hole(
+    scene: Scene, heights: Heights, below: float
+) -> None:
+    """10 picture units under the shoulder, or three quarters down a hole; their insides on the bar."""
+    root = parsed(setup_drawing(scene, heights))
+    safe, clearance = (places(node)[0][1] for node in of_class(root, "hidden", "line"))
+    scale = (clearance - safe) / (heights.safe_height - heights.clearance_height)
+    face = safe + heights.safe_height * scale
+    left, right = sorted(
+        (float(node.get("x") or 0), float(node.get("y") or 0), float(node.get("height") or 0))
+        for node in of_class(root, "jaw", "rect")
+    )
+    assert left[1:] == right[1:]
+    assert left[1] == pytest.approx(face + below * scale + 10, abs=0.3)
+    assert left[1] + left[2] == pytest.approx(face + 1.15 * scene.deep * scale + 26, abs=0.3)
+    assert right[0] - (left[0] + 34) == pytest.approx((scene.bar_width or 0) * scale, abs=0.5)
+
+
 def test_a_setup_without_tool_and_off_the_middle() -> None:
     scene = replace(PORT, cutter_diameter=None, centre=(12.0, -7.0))
     root = parsed(setup_drawing(scene, Heights(25.0, 0.0)))

@@ -273,6 +273,18 @@ def test_tolerance_use_tells_each_diameter_apart() -> None:
     assert (over.pitch_diameter_inside, over.functional_diameter_inside) == (False, True)
 
 
+def test_at_a_limit_a_diameter_is_still_inside() -> None:
+    limits = (7.188, 7.348)
+    expected = {7.1879: False, 7.188: True, 7.25: True, 7.348: True, 7.3481: False}
+    for size, inside in expected.items():
+        use = tolerance_use(size, 7.1, 7.25, limits)
+        other = tolerance_use(7.25, 7.1, size, limits)
+        assert use is not None
+        assert other is not None
+        assert (use.pitch_diameter_inside, use.functional_diameter_inside) == (inside, True)
+        assert (other.pitch_diameter_inside, other.functional_diameter_inside) == (True, inside)
+
+
 @pytest.mark.parametrize(("radius", "centre"), [(1.6, None), (2.4, None), (3.0, None), (3.3, None)])
 def test_the_corrected_flank_does_not_know_the_cutter(radius: float, centre: None) -> None:
     """The involute helicoid: on one pitch line every cutter leaves the same flank."""
