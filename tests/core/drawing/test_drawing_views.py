@@ -243,6 +243,21 @@ def test_the_jaws_hold_the_bar_below_boss_or_beside_hole(
     assert right[0] - (left[0] + 34) == pytest.approx((scene.bar_width or 0) * scale, abs=0.5)
 
 
+@pytest.mark.parametrize("scene", [BOSS, PORT])
+def test_a_part_without_its_bar_is_drawn_a_quarter_wider_than_boss_or_hole(
+    scene: Scene,
+) -> None:
+    """From the side, to one scale: bar or wall, boss or hole, each as wide as it is."""
+    for bar, wide in ((None, 1.25 * scene.diameter), (2.0 * scene.diameter, 2.0 * scene.diameter)):
+        alone = replace(scene, across_flats=None, bar_diameter=bar, cutter_diameter=None)
+        root = parsed(setup_drawing(alone, Heights(1.0, 0.1)))
+        names = ("part", "bar") if scene.side == "external" else ("hole", "part")
+        narrow, around = (
+            float(of_class(root, name, "rect")[0].get("width") or 0) for name in names
+        )
+        assert around / narrow == pytest.approx(wide / scene.diameter, rel=2e-3)
+
+
 def test_a_setup_without_tool_and_off_the_middle() -> None:
     scene = replace(PORT, cutter_diameter=None, centre=(12.0, -7.0))
     root = parsed(setup_drawing(scene, Heights(25.0, 0.0)))
