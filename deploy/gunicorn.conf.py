@@ -7,8 +7,10 @@ import sys
 import tempfile
 
 # The kernel keeps TERM from the first process of a container until that handles it, so that a stop
-# during the start would last until SIGKILL. Gunicorn puts its own handler here once it has started.
-signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
+# during the start would last until SIGKILL. Gunicorn puts its own handler here once it has started,
+# which must stay when HUP reads this file again: its workers would outlive it.
+if signal.getsignal(signal.SIGTERM) is signal.SIG_DFL:
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
 
 # Loopback unless told: the buffering proxy stands in front and is what the shop's network sees.
 # Several addresses are separated by commas; `unix:PATH` is one too.
