@@ -42,7 +42,7 @@ def helices(draw: Any, /, **fixed: Any) -> Helix:
     out = 1.0 if side == "internal" else -1.0
     passes = tuple(
         RadialPass(blank + out * (depth * share - cutter_radius), draw(st.floats(1, 1000)))
-        for share in shares
+        for share in sorted(shares)  # deeper each time, or a spring pass
     )
     entries = ["half_arc", "radial"]
     least = min(one.radius for one in passes)

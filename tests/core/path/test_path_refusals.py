@@ -255,3 +255,21 @@ def test_the_cap_itself_passes() -> None:
     lengths.refuse_too_many(lengths.MOST_SEGMENTS, "/x")
     with pytest.raises(Impossible):
         lengths.refuse_too_many(lengths.MOST_SEGMENTS + 1, "/x")
+
+
+@pytest.mark.parametrize(("job", "deeper"), [(INTERNAL, 0.05), (EXTERNAL, -0.05)])
+def test_passes_go_deeper_each_time_or_stay(job: Helix, deeper: float) -> None:
+    last = job.passes[-1]
+    shallow = RadialPass(last.radius - deeper, last.feed)
+    shallower = RadialPass(last.radius - 2 * deeper, last.feed)
+    for order in ((shallower, shallow, last), (shallow, last, last)):
+        assert list(thread_path(replace(job, passes=order)))
+    with pytest.raises(Impossible) as told:
+        thread_path(replace(job, passes=(shallow, last, shallower, shallow)))
+    for index, fault in zip((2, 3), told.value.faults, strict=True):
+        wrong = (shallower, shallow)[index - 2].radius
+        assert (fault.pointer, fault.code) == (f"/passes/{index}/radius", "pass_backwards")
+        assert fault.value == wrong
+        assert (fault.least if deeper > 0 else fault.greatest) == last.radius
+        assert (fault.greatest if deeper > 0 else fault.least) is None
+        assert "from the shallowest to the deepest" in fault.change

@@ -41,6 +41,7 @@ with 0.1 of clearance all round
     value_faults(helix).raise_any(BadInput)
     faults = Faults()
     _check_turns(helix)
+    _check_order(helix, faults)
     _check_room(helix, faults)
     for index, radial_pass in enumerate(helix.passes):
         _check_reach(helix, radial_pass, f"/passes/{index}/radius", faults)
@@ -163,6 +164,32 @@ def _check_reach(helix: Helix, radial_pass: RadialPass, at: str, faults: Faults)
         f"give a radius {side} than {limit:g}",
         radial_pass.radius,
     )
+
+
+def _check_order(helix: Helix, faults: Faults) -> None:
+    """Refuse passes that run backwards: the first would cut the most, and those after it air.
+
+    A spring pass repeats the radius before it.
+    """
+    outward = helix.side == "internal"
+    deepest = helix.passes[0].radius
+    for index, radial_pass in enumerate(helix.passes):
+        radius = radial_pass.radius
+        if (deepest - radius if outward else radius - deepest) > EPSILON:
+            faults.add(
+                Fault(
+                    f"/passes/{index}/radius",
+                    "pass_backwards",
+                    f"pass {index + 1} at radius {radius:g} cuts less deep than a pass before "
+                    f"it, {deepest:g}",
+                    f"order the passes from the shallowest to the deepest: give {deepest:g} or "
+                    f"{'more' if outward else 'less'}",
+                    radius,
+                    least=deepest if outward else None,
+                    greatest=None if outward else deepest,
+                )
+            )
+        deepest = max(deepest, radius) if outward else min(deepest, radius)
 
 
 def _check_leads(helix: Helix, faults: Faults) -> None:
