@@ -324,3 +324,8 @@ def test_words_say_nothing_of_a_change_that_prints_as_nought() -> None:
     assert in_words(-0.00004999, "in") == "leave the radius offset as it is"
     assert in_words(-0.0005001, "mm").endswith("smaller by 0.001 mm")
     assert in_words(0.0004999, "mm") == "leave the radius offset as it is"
+
+
+def test_a_ball_without_a_resting_place_is_told_by_its_diameter() -> None:
+    (fault,) = refused(helicoid.touch, 0.75, 0.2, 30.0, 3.0, -1)
+    assert (fault.code, fault.value) == ("no_rest", 1.5)
