@@ -7,7 +7,10 @@ byte for byte with that of an application no fault has met.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import os
+import signal
+import time
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,6 +19,8 @@ import pytest
 from faults import scenarios
 from faults.rig import Floor, Instance, Outcome, floor
 from support.proxy import nginx_or_skip
+from support.server import gunicorn
+from support.workers import ended, workers_of
 
 
 @dataclass
@@ -69,3 +74,34 @@ def test_two_hundred_callers_at_a_byte_a_second(shop: Broken) -> None:
 
 def test_two_services_restarted_one_after_the_other(shop: Broken) -> None:
     nothing_lost(scenarios.rolling_restart(shop.floor, 1), 1)
+
+
+def until(holds: Callable[[], bool], seconds: float = 25.0) -> bool:
+    end = time.monotonic() + seconds
+    while not holds() and time.monotonic() < end:
+        time.sleep(0.02)
+    return holds()
+
+
+@pytest.mark.parametrize("replaced_first", [True, False])
+def test_no_worker_outlives_a_master_that_reloaded(tmp_path: Path, replaced_first: bool) -> None:
+    with gunicorn(tmp_path, "--workers", "2") as server:
+        master = server.process.pid
+        assert until(lambda: len(workers_of(master)) == 2)
+        seen = set(workers_of(master))
+        try:
+            os.kill(master, signal.SIGHUP)
+            if replaced_first:
+                assert until(lambda: len(set(workers_of(master)) - seen) == 2)
+                assert until(lambda: not seen & set(workers_of(master)))
+            server.process.terminate()
+            end = time.monotonic() + 25.0  # its workers may have 20 s
+            while server.process.poll() is None and time.monotonic() < end:
+                seen |= set(workers_of(master))
+                time.sleep(0.005)
+            assert server.process.returncode == 0
+            # At once: a worker that is left alone sees so within a second, and may serve meanwhile.
+            assert [process for process in seen if not ended(process)] == []
+        finally:
+            for left in [process for process in seen if not ended(process)]:
+                os.kill(left, signal.SIGKILL)

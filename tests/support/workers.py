@@ -22,6 +22,15 @@ def workers_of(master: int) -> tuple[int, ...]:
     return tuple(sorted(int(number) for number in found))
 
 
+def ended(process: int) -> bool:
+    """Return whether a process is gone; one that nobody has waited for yet (a zombie) is."""
+    try:
+        told = Path(f"/proc/{process}/stat").read_text()
+    except (FileNotFoundError, ProcessLookupError):
+        return True
+    return told.rpartition(")")[2].split()[0] in "ZX"
+
+
 def load_of(master: int) -> Load:
     """Return what the workers hold now."""
     memory = files = 0
