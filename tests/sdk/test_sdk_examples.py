@@ -93,7 +93,7 @@ def test_readings_become_corrections(server: Server, tmp_path: Path) -> None:
     assert small.returncode == 1
     assert "larger" in small.stdout
     job = {"unit": "in", "thread": {"designation": "1/2-14 NPT", "length": 0.5, "side": "internal"},
-           "stock": {"material": "C36000", "across_flats": 1.25}, "hole": {"depth": 1.0}}  # fmt: skip
+           "stock": {"material": "C36000", "across_flats": 1.25}, "hole": {"depth": 1.0, "ready": True}}  # fmt: skip
     (tmp_path / "taper.json").write_text(json.dumps(job))
     assert run(server, "correction_loop.py", tmp_path / "taper.json", "-").returncode == 1
 

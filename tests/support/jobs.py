@@ -64,7 +64,7 @@ def others() -> dict[str, Job]:
         ),
         "1/2-14 NPT internal": Job(
             "in", ThreadAsked("1/2-14 NPT", 0.55, side="internal"),
-            StockAsked("C36000", across_flats=1.25), hole=HoleAsked(1.0),
+            StockAsked("C36000", across_flats=1.25), hole=HoleAsked(1.0, ready=True),
         ),
         "G 1/2 A external": Job(
             "mm", ThreadAsked("G 1/2 A", 15), StockAsked("CW614N", across_flats=27),

@@ -52,12 +52,9 @@ def test_air_beside_the_cutter_is_at_most_a_quarter_of_the_play_in_a_hole() -> N
     at, used = sizes(job.thread, "mm"), defaults(job)
     cutter = Cutter(12.0, 4, Tooth(30, 30, 0.15, 1.2))
     for hole, air in [(14.0, 0.25), (16.0, 0.5), (17.0, 0.5), (12.4, 0.05)]:
-        blank = SimpleNamespace(diameter=hole)
-        assert route.radial_clearance(at, cutter, blank, used) == pytest.approx(air)  # type: ignore[arg-type]
+        assert route.radial_clearance(at, cutter, hole, used) == pytest.approx(air)
     boss = adapter()
-    outside = route.radial_clearance(
-        sizes(boss.thread, "in"), cutter, SimpleNamespace(diameter=0.1), defaults(boss)  # type: ignore[arg-type]
-    )  # fmt: skip
+    outside = route.radial_clearance(sizes(boss.thread, "in"), cutter, 0.1, defaults(boss))
     assert outside == pytest.approx(0.5 / 25.4)
 
 
@@ -73,7 +70,9 @@ def test_the_paths_request_says_what_the_job_says() -> None:
     pipe = laid_out(others()["1/2-14 NPT internal"]).helix
     assert pipe.taper == 0.0625
     assert pipe.radial_tolerance == pytest.approx(0.001 / 25.4)
-    assert pipe.blank_diameter < 0.84  # a hole's own size, not grown
+    # The least of the hole, at the end of the thread (0.55 in below the face).
+    face = prepared(others()["1/2-14 NPT internal"]).crest.diameter
+    assert pipe.blank_diameter == pytest.approx(face - 0.0625 * 0.55)
     nipple = Job(
         "in", ThreadAsked("1/2-14 NPT", 0.53, side="external"),
         StockAsked("C36000", across_flats=1.0), boss=BossAsked(0.8, ready=True, diameter=0.81),

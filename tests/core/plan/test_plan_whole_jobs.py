@@ -228,6 +228,7 @@ def test_every_fault_of_a_job_is_told_at_once() -> None:
         (port(gauging=GaugingAsked(0.3)), Impossible, "/gauging/wire_diameter"),
         (adapter(thread=ThreadAsked("1/2-14 NPT", 0.5, side="external"), boss=BossAsked(1.0)),
          BadInput, "/boss/ready"),
+        (port(thread=ThreadAsked("Rc 3/4", 14.0), hole=HoleAsked(22.0)), BadInput, "/hole/ready"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_planned_is_refused_where_it_is_wrong(

@@ -70,21 +70,6 @@ def assumed_of(job: Job, at: Crest) -> tuple[str, ...]:
     return (f"{what}: {at.diameter:.5g} {job.unit}, not measured; measure it before threading",)
 
 
-def refuse_straight_taper_boss(job: Job, sizes: Sizes) -> None:
-    """Refuse to mill the boss of a taper thread straight: its crests would be wrong all the way."""
-    if sizes.taper and sizes.side == "external" and not (job.boss and job.boss.ready):
-        raise BadInput(
-            Fault(
-                "/boss/ready",
-                "taper_boss",
-                f"{sizes.limits.designation} needs a boss turned to the taper 1:16; it can't be "
-                "milled straight",
-                "turn the taper first and set boss.ready to true",
-                False,
-            )
-        )
-
-
 def end_mill(job: Job, sizes: Sizes, at: Crest, thread_mill: int) -> tuple[EndMill, str | None]:
     """Return the job's end mill, or one proposed for the blank, with what was assumed.
 

@@ -29,6 +29,7 @@ from flankwise_service.core.path.totals import totals
 from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
 from flankwise_service.core.plan import milling, route, shape, tooling
+from flankwise_service.core.plan import taper as tapers
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
 from flankwise_service.core.plan.common import Defaults, assumed_words, check_sweep, defaults
@@ -120,7 +121,8 @@ def prepared(job: Job) -> Prepared:
         asked, said = tooling.proposed(job, at, crest.diameter)
         words.append(said)
     cutter, said_of_tooth = tooling.complete(asked, at, _tooth(job, at, asked, crest.diameter))
-    fit = tooling.cutter_checks(cutter, at, crest.diameter)
+    narrow = tapers.far_diameter(at, crest.diameter, job.thread.length)
+    fit = tooling.cutter_checks(cutter, at, narrow)
     tooling.refuse_unfit(fit)
     bar = bars.plan_bar(job, at, crest.diameter, found)
     mill, said_of_mill = blanks.end_mill(job, at, crest, cutter.number)
@@ -199,7 +201,7 @@ def _read(job: Job) -> tuple[Sizes, Material]:
     tried(lambda: check_sweep(job))
     if at is not None:
         tried(lambda: bars.check_side_given(job, at))
-        tried(lambda: blanks.refuse_straight_taper_boss(job, at))
+        tried(lambda: tapers.refuse_straight_blank(job, at))
     if refusals or at is None or found is None:
         kinds = {type(refusal) for refusal in refusals}
         raise join(refusals, kinds.pop() if len(kinds) == 1 else BadInput)
@@ -229,6 +231,7 @@ def _checks(
         *ready.fit,
         *bars.bar_checks(job, at, ready.bar, ready.crest.diameter),
         *blanks.blank_checks(job, at, ready.blank),
+        *tapers.taper_checks(job, at, ready.crest.diameter),
         *route.budget_checks(job, path.blank, path.route),
         tooling.reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
         *route.collision_checks(path.near, job.unit),

@@ -26,6 +26,7 @@ from flankwise_service.core.plan.common import Defaults, placed, plain, sweep_of
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan, MotionPlan, PassPlan
 from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.plan.taper import far_diameter
 from flankwise_service.core.stock.blank import DepthBudget, deepest_thread, depth_budget
 from flankwise_service.core.units import Unit, from_mm
 
@@ -62,7 +63,7 @@ PLACES = {
     "/centre/1": "/program/centre_y",
     "/lead_in": "/cutter/diameter",
     "/lead_out": "/cutter/diameter",
-    "/lead_arc_radius": "/cutter/diameter",
+    "/straight_lead": "/cutter/diameter",
 }
 """Where the job document has what the thread's path is asked by."""
 
@@ -82,11 +83,11 @@ def floor_depth(job: Job) -> float | None:
     return None if job.hole is None or job.hole.through else job.hole.depth
 
 
-def radial_clearance(sizes: Sizes, cutter: Cutter, blank: BlankPlan, used: Defaults) -> float:
+def radial_clearance(sizes: Sizes, cutter: Cutter, blank: float, used: Defaults) -> float:
     """Return the air between cutter and blank at the ends; in a hole never more than it has."""
     if sizes.side == "external":
         return used.radial_clearance
-    play = (blank.diameter - cutter.diameter) / 2
+    play = (blank - cutter.diameter) / 2
     return min(used.radial_clearance, CLEARANCE_SHARE * play)
 
 
@@ -95,7 +96,7 @@ def helix(
     used: Defaults,
 ) -> Helix:  # fmt: skip
     """Return the path's request, with half arcs at both ends."""
-    grown = sizes.taper * job.thread.length if sizes.side == "external" else 0.0
+    clearest = far_diameter(sizes, blank.diameter, job.thread.length)
     below = 0.0
     if job.hole is not None and job.hole.through and job.thread.length >= job.hole.depth:
         below = reach_below_tooth(cutter) / sizes.lead
@@ -107,10 +108,10 @@ def helix(
         milling=job.cutting.milling,
         pitch=sizes.pitch,
         length=job.thread.length,
-        blank_diameter=blank.diameter + grown,
+        blank_diameter=clearest,
         cutter=cutter,
         passes=feeds,
-        clearance=radial_clearance(sizes, cutter, blank, used),
+        clearance=radial_clearance(sizes, cutter, clearest, used),
         clearance_height=used.clearance_height,
         starts=sizes.starts,
         centre=(job.program.centre_x, job.program.centre_y),
@@ -159,7 +160,7 @@ def routed(asked: Helix, entry: Entry, depth: float | None, axial_clearance: flo
     """Return the path with `entry` at its lower end, and where the depth goes."""
     downward = direction(asked.side, asked.hand, asked.milling).motion == "downward"
     changed = replace(asked, lead_out=entry) if downward else replace(asked, lead_in=entry)
-    segments = tuple(ramped(thread_path(changed)))
+    segments = tuple(ramped(thread_path(changed, body_may_trim=True)))
     found = totals(segments)
     budget = None
     if depth is not None:
@@ -268,7 +269,11 @@ def _room_below(blank: BlankPlan, found: Route, unit: Unit) -> str:
 
 
 def stock_around(job: Job, sizes: Sizes, blank: BlankPlan, bar: BarPlan, length: float) -> Stock:
-    """Return the stock as the tool finds it when it threads."""
+    """Return the stock as the tool finds it when it threads.
+
+    A taper hole is as wide as at the face: the neck comes nearest to it there, for the path widens
+    with the hole.
+    """
     grown = sizes.taper * length if sizes.side == "external" else 0.0
     return Stock(
         sizes.side,

@@ -1,0 +1,104 @@
+"""The blank of a taper thread: it is turned or bored to the taper before it is threaded.
+
+Its size is told at the face. From there a boss grows and a hole narrows, 1 on the diameter for 16
+along the axis.
+"""
+
+from __future__ import annotations
+
+from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.plan.check import Check
+from flankwise_service.core.plan.job import Job
+from flankwise_service.core.plan.sizes import Sizes
+
+MADE = {"external": "turned", "internal": "bored"}
+"""How a blank gets its taper."""
+
+
+def far_diameter(sizes: Sizes, at_face: float, depth: float) -> float:
+    """Return a diameter of the blank at a depth below the face: `at_face` -+ taper * depth.
+
+    A hole narrows, a boss grows; a straight thread's blank is as wide all along.
+
+    >>> from flankwise_service.core.plan.job import ThreadAsked
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> asked = ThreadAsked("1/2-14 NPT", 0.64, side="internal")
+    >>> round(far_diameter(sizes(asked, "in"), 0.7245, 0.64), 4)
+    0.6845
+    """
+    return at_face - sizes.outward * sizes.taper * depth
+
+
+def taper_words(sizes: Sizes) -> str:
+    """Return how the blank tapers and where its size holds, in words; empty when it is straight.
+
+    >>> from flankwise_service.core.plan.job import ThreadAsked
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> taper_words(sizes(ThreadAsked("R 1/2", 13.0), "mm"))
+    'turned 1:16 (on the diameter), this size at the face, the small end'
+    """
+    if not sizes.taper:
+        return ""
+    end = "small" if sizes.side == "external" else "large"
+    return (
+        f"{MADE[sizes.side]} 1:{1 / sizes.taper:g} (on the diameter), this size at the face, "
+        f"the {end} end"
+    )
+
+
+def refuse_straight_blank(job: Job, sizes: Sizes) -> None:
+    """Refuse to mill the blank of a taper thread straight: its crests would be wrong all the way.
+
+    Errors: at /boss/ready or /hole/ready, for the program mills no taper.
+    """
+    kind, asked = ("boss", job.boss) if sizes.side == "external" else ("hole", job.hole)
+    if not sizes.taper or (asked and asked.ready):
+        return
+    name, ratio = sizes.limits.designation, f"1:{1 / sizes.taper:g}"
+    if kind == "boss":
+        detail = f"{name} needs a boss turned to the taper {ratio}; it can't be milled straight"
+        first = "turn the taper first"
+    else:
+        detail = (
+            f"{name} needs a hole bored or reamed to the taper {ratio}: bored straight, it would "
+            "be too wide below the face, and the thread's crests would be missing there"
+        )
+        first = "bore or ream the taper first"
+    change = f"{first}, set {kind}.ready to true, and give {kind}.diameter as measured at the face"
+    raise BadInput(Fault(f"/{kind}/ready", f"taper_{kind}", detail, change, False))
+
+
+def taper_checks(job: Job, sizes: Sizes, at_face: float) -> tuple[Check, ...]:
+    """Return what a taper blank must measure at the far end of the thread; none when straight."""
+    if not sizes.taper:
+        return ()
+    unit, length = job.unit, job.thread.length
+    what = "boss" if sizes.side == "external" else "hole"
+    far = far_diameter(sizes, at_face, length)
+    least, greatest = (far_diameter(sizes, one, length) for one in sizes.crest_diameter)
+    measure = f"measure the {what} {length:.5g} {unit} below the face too: "
+    detail = (
+        f"the {what} is taken as {MADE[sizes.side]} 1:{1 / sizes.taper:g}: {at_face:.5g} {unit} at "
+        f"the face, {far:.5g} {unit} at the end of the thread, {length:.5g} {unit} below it "
+        f"({least:.5g} to {greatest:.5g} {unit} there)"
+    )
+    return (
+        Check(
+            "blank_taper", "passed", detail, far, None, unit,
+            f"{measure}{least:.5g} to {greatest:.5g} {unit}"
+            f"{_left_straight(sizes, at_face, length)}",
+        ),
+    )  # fmt: skip
+
+
+def _left_straight(sizes: Sizes, at_face: float, length: float) -> str:
+    """Return from where on a blank left straight is outside its limits, in words; "" if nowhere."""
+    least, greatest = sizes.crest_diameter
+    room = greatest - at_face if sizes.side == "internal" else at_face - least
+    down = max(room, 0.0) / sizes.taper
+    if down >= length:
+        return ""
+    return (
+        f"; one left straight is outside its limits from {down:.2g} {sizes.unit} down, and its "
+        "crests would be missing there"
+    )
