@@ -19,6 +19,8 @@ from flankwise_service.core.program.arcs import (
     printable_radius,
     sweep_as_read,
 )
+from flankwise_service.core.program.modal import Stop
+from flankwise_service.core.program.moves import SAME, read_arc
 
 SENSES = st.sampled_from(["clockwise", "counterclockwise"])
 
@@ -46,6 +48,18 @@ def test_the_angle_a_control_turns_through(
 
 def test_equal_angles_but_other_radius_read_as_a_full_turn() -> None:
     assert sweep_as_read((1, 0), (1.5, 0), (0, 0), "clockwise") == 360.0
+
+
+def test_radii_may_differ_by_the_tolerance_itself() -> None:
+    """By figures that a float holds to the last bit: radii of 1 and of 1 + 1/1024."""
+    apart = 2.0**-10
+    ends = (0.0, 0.0, 0.0), (2.0 + apart, 0.0, 0.0)
+    words, axes = {"X": ends[1][0], "I": 1.0}, (0, 1, 2)
+    assert apart - SAME + SAME == apart
+    found = read_arc(*ends, words, 1.0, axes, True, apart - SAME)
+    assert (found.centre, found.sweep) == ((1.0, 0.0), 180.0)
+    with pytest.raises(Stop, match="radius at its end"):
+        read_arc(*ends, words, 1.0, axes, True, math.nextafter(apart - SAME, 0.0) - 1e-15)
 
 
 @given(

@@ -10,6 +10,7 @@ import pytest
 
 from flankwise_service.core.errors import Fault, Refusal
 from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.program import asked as asked_module
 from flankwise_service.core.program.asked import check_asked
 from flankwise_service.core.program.setup import Operation, Setup, Tool
 from support.at_limits import assert_limits_hold
@@ -19,6 +20,13 @@ INCH = Setup("in", 1.0)
 # A cut that stays between the face and any safe height, in either unit.
 PATH = [line((0, 0, 0), (1, 0, 0)), line((1, 0, 0), (0, 0, 0))]
 REACH = {"mm": 2500.0, "in": 2500.0 / 25.4}
+
+
+@pytest.fixture(autouse=True, params=["at a glance", "one by one"])
+def way_of_looking(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let each limit hold where a path is seen at once, and where its pieces are looked at."""
+    if request.param == "one by one":
+        monkeypatch.setattr(asked_module, "sound", lambda *_: False)
 
 
 def found(setup: Setup, *operations: Operation) -> list[Fault]:
@@ -105,6 +113,22 @@ def test_places_within_reach(setup: Setup, axis: int, sign: int) -> None:
         assert codes(*there, setup=setup) == (set() if taken else {"out_of_range"})
 
 
+@pytest.mark.parametrize("axis", [0, 1, 2])
+@pytest.mark.parametrize("sign", [1, -1])
+@pytest.mark.parametrize("at_end", [False, True], ids=["begin", "end"])
+@pytest.mark.parametrize("setup", [MM, INCH], ids=["mm", "in"])
+def test_one_end_alone_out_of_reach_is_told_with_the_reach(
+    setup: Setup, at_end: bool, axis: int, sign: int
+) -> None:
+    place = [0.0, 0.0, 0.0]
+    place[axis] = sign * 1.5 * REACH[setup.unit]
+    ends = (tuple(place), (0.0, 0.0, 0.0))
+    piece = line(*reversed(ends)) if at_end else line(*ends)
+    (fault,) = found(setup, Operation(MILL, [piece]))
+    assert (fault.pointer, fault.code) == ("/operations/0/segments/0", "out_of_range")
+    assert (fault.least, fault.greatest) == (-REACH[setup.unit], REACH[setup.unit])
+
+
 @pytest.mark.parametrize(
     ("setup", "least", "greatest"),
     [(MM, 0.1, 100_000.0), (INCH, 0.01, 100_000 / 25.4)], ids=["mm", "in"],
@@ -130,8 +154,11 @@ def test_arcs_by_radius_turn_by_165_degrees_at_most(sweep: float, taken: bool) -
     turn = arc((4.0, 0, 0), (0, 0), sweep)
     there = [line((0, 0, 0), (4, 0, 0)), turn, line(turn.end, (0, 0, 0))]
     expected = set() if taken else {"sweep_too_wide_for_radius"}
-    assert codes(*there, setup=replace(MM, arc_form="radius")) == expected
+    by_radius = replace(MM, arc_form="radius")
+    assert codes(*there, setup=by_radius) == expected
     assert codes(*there) == set()
+    for fault in found(by_radius, Operation(MILL, there)):
+        assert (fault.value, fault.least, fault.greatest, fault.unit) == (sweep, 0, 165, "degree")
 
 
 @pytest.mark.parametrize(("setup", "digit"), [(MM, 0.001), (INCH, 0.0001)], ids=["mm", "in"])

@@ -16,8 +16,8 @@ from flankwise_service.core.program.modal import Motion
 from flankwise_service.core.program.offset_path import with_radius_offsets
 from flankwise_service.core.program.offset_spans import heading, turned
 from flankwise_service.core.program.program import write_program
-from flankwise_service.core.program.setup import Operation
-from support.program_jobs import MILL, MM, hole
+from flankwise_service.core.program.setup import Operation, Setup
+from support.program_jobs import MILL, MM, arc, hole, line
 
 HEAD = "G21 G17 G90 G94\nS900 M03\nG00 X0 Y0 Z0\nF100.\n"
 
@@ -104,6 +104,41 @@ def test_what_a_control_could_not_follow_is_refused(text: str, says: str) -> Non
     if "G55" in text:
         text = text.partition("\nG1 X5 Y5")[0]
     assert says in refused(text)
+
+
+@pytest.mark.parametrize(("degrees", "taken"), [(1.49, True), (1.51, False)])
+def test_pieces_that_turn_by_one_and_a_half_degrees_still_join(degrees: float, taken: bool) -> None:
+    """As much as rounding turns an arc of a few counts."""
+    for sign in (1.0, -1.0):
+        aside = sign * math.tan(math.radians(degrees))
+        text = f"G41 D1 G1 X5.\nX6.\nX7. Y{aside:.6f}\nG40 X9. Y{3 * aside:.6f}"
+        if taken:
+            displaced(HEAD + text + "\nM30\n", d1=0.1)
+        else:
+            assert f"a corner of {degrees} degrees" in refused(text)
+
+
+@pytest.mark.parametrize(
+    ("setup", "least"), [(MM, 0.02), (Setup("in", 1.0), 0.001)], ids=["mm", "in"]
+)  # fmt: skip
+@pytest.mark.parametrize("sense", ["clockwise", "counterclockwise"])
+def test_arcs_have_to_outlast_an_offset_of_usual_size(
+    setup: Setup, least: float, sense: Any
+) -> None:
+    """0.02 mm or 0.001 in to either side (memory); the arc is written in whole counts."""
+    setup, turn = replace(setup, decimals=5), 1.0 if sense == "counterclockwise" else -1.0
+    for radius, taken in [(1.25 * least, True), (0.95 * least, False)]:
+        there = turn * radius
+        path = [
+            line((0, 0, 0), (1, 0, 0)), arc((1, 0, 0), (1, there), 90, sense=sense),
+            line((1 + radius, there, 0), (1 + radius, 2 * turn, 0)),
+        ]  # fmt: skip
+        operation = Operation(replace(MILL, radius_offset=8), path)
+        if taken:
+            assert write_program(setup, [operation]).replay.equal
+        else:
+            with pytest.raises(Impossible, match="an arc smaller than the radius offset"):
+                write_program(setup, [operation])
 
 
 def test_angles() -> None:
