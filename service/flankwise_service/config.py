@@ -1,17 +1,31 @@
 """Every setting of the service, read once from the environment.
 
 Each is named FLANKWISE_… in capitals, the rest of the name being the field below. A value that
-can't be used stops the start, and the message names every bad one, not only the first.
+can't be used, and a name that none has, stop the start: FLANKWISE_TOKEN_FILE misspelt would leave
+the door open. The message names every bad one, not only the first.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, fields
+from difflib import get_close_matches
 from typing import Any
 
 PREFIX = "FLANKWISE_"
+ELSEWHERE = frozenset({
+    "FLANKWISE_TOKEN", "FLANKWISE_URL",  # the SDK and its command
+    "FLANKWISE_PORT", "FLANKWISE_TOKENS_AT",  # deploy/compose.yaml
+    "FLANKWISE_PYTHON",  # deploy/environment.sh
+    "FLANKWISE_MANY", "FLANKWISE_MUST_HAVE", "FLANKWISE_PROXY_IMAGE", "FLANKWISE_TEST_PROCESSES",
+})  # fmt: skip
+"""Names that others of this project read, the last line those of its tests."""
+_CLUSTER = re.compile(
+    r"FLANKWISE_(SERVICE_HOST|SERVICE_PORT(_\w+)?|PORT_\d+_(TCP|UDP|SCTP)(_\w+)?)\Z", re.ASCII
+)
+"""What Kubernetes tells every pod of a Service named flankwise (enableServiceLinks)."""
 
 
 class BadSettings(Exception):
@@ -42,19 +56,29 @@ class Settings:
     """File of tokens (web/access.py), read again when it changes; empty: see `tokens`."""
     tokens: str = ""
     """The same as text, lines separated by semicolons; with neither, no token is asked for."""
+    bind: str = "127.0.0.1:8000"
+    """Where the server listens: addresses separated by commas; `unix:PATH` is one too."""
+    workers: int = field(default_factory=lambda: min(os.cpu_count() or 1, 8))
+    """Processes that answer; by default as many as cores, at most 8."""
+    threads: int = 16
+    """Threads of each worker."""
+    max_requests: int = 200_000
+    """Requests after which a worker is replaced, about; 0: never."""
+    proxy: str = "127.0.0.1"
+    """Addresses whose word on who the caller is counts, separated by commas; `*`: all."""
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] | None = None) -> Settings:
         """Return the settings that `environment` (default: the process's own) holds.
 
-        Raises BadSettings naming every value that can't be used.
+        Raises BadSettings naming every value that can't be used, and every name that none has.
 
         >>> Settings.from_environment({"FLANKWISE_BODY_CAP": "2000"}).body_cap
         2000
         """
         source = os.environ if environment is None else environment
         values: dict[str, Any] = {}
-        wrong: list[str] = []
+        wrong = list(_unknown(source))
         for setting in fields(cls):
             text = source.get(PREFIX + setting.name.upper())
             if text is None:
@@ -69,6 +93,17 @@ class Settings:
         if wrong:
             raise BadSettings("; ".join(wrong))
         return cls(**values)
+
+
+def _unknown(source: Mapping[str, str]) -> Iterator[str]:
+    """Yield what to say of each name that looks like a setting and is none; never its value."""
+    known = {PREFIX + setting.name.upper() for setting in fields(Settings)}
+    for name in sorted(source):
+        if not name.upper().startswith(PREFIX) or name in known | ELSEWHERE or _CLUSTER.match(name):
+            continue
+        near = get_close_matches(name.upper(), known, 1)
+        meant = f"; {near[0]} is near" if near else ""
+        yield f"{name!r} is set, and there is no such setting{meant}"
 
 
 def _yes_or_no(text: str) -> bool:
@@ -90,4 +125,9 @@ _READERS: dict[str, tuple[Callable[[str], Any], Any, str]] = {
     "access_log": (_yes_or_no, 0, "true or false"),
     "token_file": (str, "", "the path of a file"),
     "tokens": (str, "", "lines of tokens, separated by semicolons"),
+    "bind": (str, "!", "HOST:PORT or unix:PATH, several separated by commas"),
+    "workers": (int, 1, "a whole number of processes, at least 1"),
+    "threads": (int, 1, "a whole number of threads, at least 1"),
+    "max_requests": (int, 0, "a whole number of requests, 0 or more"),
+    "proxy": (str, "", "addresses separated by commas"),
 }

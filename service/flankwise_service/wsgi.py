@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import gc
+import sys
 
 from flankwise_service import create_app
+from flankwise_service.config import BadSettings
 
 # What is made while modules load stays; looking for garbage in it takes a tenth of the start.
 gc.disable()
-app = create_app()
+try:
+    app = create_app()
+except BadSettings as error:
+    sys.exit(f"flankwise doesn't start: {error}")
 gc.enable()

@@ -16,7 +16,7 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from flankwise_service import token
-from flankwise_service.config import Settings
+from flankwise_service.config import BadSettings, Settings
 from flankwise_service.web.access import Access, BadTokens, tokens_in
 from flankwise_service.web.app import build_app
 from support.server import ROOT
@@ -163,7 +163,7 @@ def test_the_file_is_looked_at_once_in_a_while(
 
 
 def test_a_start_with_a_file_that_isnt_there_fails(tmp_path: Path) -> None:
-    with pytest.raises(OSError, match="nowhere"):
+    with pytest.raises(BadSettings, match=r"FLANKWISE_TOKEN_FILE='.*nowhere' can't be read"):
         build_app(Settings(token_file=str(tmp_path / "nowhere")))
 
 

@@ -8,10 +8,10 @@ from importlib import import_module
 from flask import Flask, Response, request
 from werkzeug.exceptions import HTTPException
 
-from flankwise_service.config import Settings
+from flankwise_service.config import BadSettings, Settings
 from flankwise_service.core.errors import Refusal
 from flankwise_service.web import docs, health, page
-from flankwise_service.web.access import Access
+from flankwise_service.web.access import Access, BadTokens
 from flankwise_service.web.front import PROBLEM, REQUEST_ID, Front
 from flankwise_service.web.log import AccessLog
 from flankwise_service.web.lookups import Lookups
@@ -39,12 +39,15 @@ logger = logging.getLogger("flankwise_service")
 
 
 def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJECTS) -> Flask:
-    """Return the application that serves `subjects`, modules of this folder, below /v1."""
+    """Return the application that serves `subjects`, modules of this folder, below /v1.
+
+    Raises BadSettings where the environment, or the list of tokens it names, can't be used.
+    """
     settings = settings or Settings.from_environment()
     app = Service("flankwise_service", static_folder=None)
     app.url_map.merge_slashes = False
     lookups = Lookups(settings.lookup_entries, settings.lookup_bytes)
-    access = Access(settings.tokens, settings.token_file)
+    access = _access(settings)
     meter = Meter()
     app.extensions["flankwise"] = State(settings, lookups, access, meter)
     app.register_blueprint(health.blueprint)
@@ -57,6 +60,21 @@ def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJ
     log = AccessLog(settings.access_log)
     app.wsgi_app = Front(app.wsgi_app, lookups, access, log, meter)  # type: ignore[method-assign]
     return app
+
+
+def _access(settings: Settings) -> Access:
+    try:
+        return Access(settings.tokens, settings.token_file)
+    except BadTokens as error:
+        where = "FLANKWISE_TOKEN_FILE or FLANKWISE_TOKENS" if settings.tokens else (
+            f"FLANKWISE_TOKEN_FILE={settings.token_file!r}"
+        )  # fmt: skip
+        raise BadSettings(f"{where}: {error}") from None
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or error
+        raise BadSettings(
+            f"FLANKWISE_TOKEN_FILE={settings.token_file!r} can't be read: {why}"
+        ) from None
 
 
 def answer_error(error: Exception) -> Response:
