@@ -118,14 +118,14 @@ def test_a_refusal_is_told_before_anything_is_streamed(web: FlaskClient) -> None
 
 
 def test_pointers_lead_to_the_place_in_the_request(web: FlaskClient) -> None:
-    air = {**HELIX, "passes": [*HELIX["passes"], {"radius": 0.9, "feed": 9}]}
-    assert refused(web, "/path/helix", air) == {("/passes/2/radius", "cuts_air")}
+    air = {**HELIX, "passes": [{"radius": 0.9, "feed": 9}, *HELIX["passes"]]}
+    assert refused(web, "/path/helix", air) == {("/passes/0/radius", "cuts_air")}
     assert refused(web, "/path/helix", {**HELIX, "greatest_sweep": 100}) == {
         ("/greatest_sweep", "not_a_choice")
     }
     part = {name: value for name, value in air.items() if name != "unit"}
     assert refused(web, "/path/collision", {**OVER, "helix": part}) == {
-        ("/helix/passes/2/radius", "cuts_air")
+        ("/helix/passes/0/radius", "cuts_air")
     }
     small = {"unit": "in", "boss": {**BOSS["boss"], "stock_diameter": 0.5}}
     assert refused(web, "/path/blank", small) == {("/boss/stock_diameter", "no_stock")}

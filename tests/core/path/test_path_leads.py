@@ -129,6 +129,12 @@ def test_turning_by_the_lead_times_the_arcs_own_angle_would_cut_a_flank(
         ("/lead_out", "gouges_flank"),
     ]
     assert caught.value.faults[0].greatest == pytest.approx(0.001 * job.pitch)
+    arc = job.passes[-1].radius / 2 if job.side == "internal" else 1.0
+    with pytest.raises(Impossible) as caught:
+        thread_path(replace(job, lead_arc_radius=arc))
+    assert [(f.pointer, f.value, f.greatest) for f in caught.value.faults] == [
+        ("/lead_arc_radius", arc, None)
+    ]
 
 
 def test_gouge_against_a_plain_count_of_points(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -226,8 +232,7 @@ def test_a_straight_lead_without_room_in_the_hole_is_refused() -> None:
     with pytest.raises(Impossible) as caught:
         thread_path(replace(INTERNAL, straight_lead=room + 0.01))
     assert {(f.pointer, f.code) for f in caught.value.faults} == {
-        ("/lead_in", "lead_in_material"),
-        ("/lead_out", "lead_in_material"),
+        ("/straight_lead", "lead_in_material"),
     }
     assert "straight" in caught.value.faults[0].detail
 

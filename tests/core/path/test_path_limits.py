@@ -211,7 +211,8 @@ def test_the_centre_path_reaches_the_blank_and_not_the_axis(
     job: Helix, radius: float, good: float, code: str
 ) -> None:
     """Boss of 20, hole of 6.65, cutter of 6."""
-    clear = {"lead_in": "radial", "lead_out": "radial"}
+    deep = replace(CUTTER, tooth=replace(CUTTER.tooth, depth=12.0))
+    clear = {"lead_in": "radial", "lead_out": "radial", "cutter": deep}
     assert at_edge(job, {**clear, "passes": (RadialPass(radius, 1.0),)}) == {code}
     assert at_edge(job, {**clear, "passes": (RadialPass(good, 1.0),)}) == set()
 

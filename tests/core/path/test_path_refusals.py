@@ -14,7 +14,7 @@ from flankwise_service.core.errors import BadInput, Impossible, Refusal
 from flankwise_service.core.path import lengths
 from flankwise_service.core.path.blank import bore_path, boss_path
 from flankwise_service.core.path.blank_request import Bore, Boss, ramp_angle
-from flankwise_service.core.path.check import segments_at_most
+from flankwise_service.core.path.check import check_helix, segments_at_most
 from flankwise_service.core.path.request import Helix, RadialPass
 from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.path.values import MOST_TURNS
@@ -119,11 +119,11 @@ def test_all_faults_come_at_once() -> None:
         (replace(INTERNAL, passes=(RadialPass(0.3, 1.0),)), "/passes/0/radius", "cuts_air"),
         (replace(INTERNAL, blank_diameter=6.1), "/cutter/diameter", "does_not_enter"),
         (replace(EXTERNAL, relief_width=1.18), "/relief_width", "relief_too_narrow"),
-        (replace(EXTERNAL, lead_arc_radius=0.2), "/lead_in", "lead_in_material"),
+        (replace(EXTERNAL, lead_arc_radius=0.2), "/lead_arc_radius", "lead_in_material"),
         (replace(INTERNAL, lead_in="quarter_arc"), "/lead_in", "lead_in_material"),
         (
             replace(INTERNAL, lead_out="quarter_arc", lead_arc_radius=0.55),
-            "/lead_out",
+            "/lead_arc_radius",
             "lead_in_material",
         ),
         (replace(EXTERNAL, pitch=1e-4, length=20.0), "/length", "too_many_turns"),
@@ -273,3 +273,92 @@ def test_passes_go_deeper_each_time_or_stay(job: Helix, deeper: float) -> None:
         assert (fault.least if deeper > 0 else fault.greatest) == last.radius
         assert (fault.greatest if deeper > 0 else fault.least) is None
         assert "from the shallowest to the deepest" in fault.change
+
+
+@pytest.mark.parametrize("entry", ["half_arc", "quarter_arc"])
+@pytest.mark.parametrize("straight", [0.0, 0.05, 0.12])
+@pytest.mark.parametrize("job", [INTERNAL, EXTERNAL])
+def test_the_lead_arcs_told_are_just_those_that_clear(
+    job: Helix, straight: float, entry: Any
+) -> None:
+    asked = replace(job, lead_in=entry, lead_out=entry, straight_lead=straight)
+    if job.side == "internal":  # a small cutter, so that there is room to go wrong
+        asked = replace(
+            asked,
+            cutter=replace(CUTTER, diameter=3.0),
+            clearance=0.02,
+            passes=(RadialPass(1.9, 120.0), RadialPass(2.0, 120.0)),
+        )
+    with pytest.raises(Impossible) as told:
+        thread_path(replace(asked, lead_arc_radius=1e-3))
+    (fault,) = told.value.faults
+    assert (fault.pointer, fault.value) == ("/lead_arc_radius", 1e-3)
+    assert fault.least is not None
+    assert clears(replace(asked, lead_arc_radius=fault.least + 1e-6))
+    assert not clears(replace(asked, lead_arc_radius=fault.least - 1e-6))
+    if job.side == "external":
+        assert fault.greatest is None
+        assert clears(replace(asked, lead_arc_radius=100 * fault.least))
+    else:
+        assert fault.greatest is not None
+        assert clears(replace(asked, lead_arc_radius=fault.greatest - 1e-6))
+        assert not clears(replace(asked, lead_arc_radius=fault.greatest + 1e-6))
+
+
+def clears(job: Helix) -> bool:
+    try:
+        check_helix(job)
+    except Impossible as refusal:
+        return not any(fault.code == "lead_in_material" for fault in refusal.faults)
+    return True
+
+
+@pytest.mark.parametrize(
+    "changes", [{"straight_lead": 2.0}, {"lead_in": "quarter_arc", "lead_out": "quarter_arc"}]
+)
+def test_no_lead_arc_is_offered_where_none_clears(changes: dict[str, Any]) -> None:
+    with pytest.raises(Impossible) as told:
+        thread_path(replace(INTERNAL, lead_arc_radius=0.5, **changes))
+    (fault,) = told.value.faults
+    assert (fault.pointer, fault.least, fault.greatest) == ("/lead_arc_radius", None, None)
+    assert "a smaller cutter" in fault.change
+
+
+@pytest.mark.parametrize(
+    ("job", "greatest", "least"), [(INTERNAL, 1.225, None), (EXTERNAL, None, 12.1)]
+)
+def test_no_pass_is_deeper_than_the_tooth(
+    job: Helix, greatest: float | None, least: float | None
+) -> None:
+    limit = greatest or least or 0.0
+    beyond = 1e-6 if greatest else -1e-6
+    assert list(thread_path(replace(job, passes=(RadialPass(limit, 120.0),))))
+    deep = replace(job, passes=(job.passes[0], RadialPass(limit + beyond, 120.0)))
+    with pytest.raises(Impossible) as told:
+        thread_path(deep)
+    (fault,) = told.value.faults
+    assert (fault.pointer, fault.code) == ("/passes/1/radius", "deeper_than_tooth")
+    assert fault.value == limit + beyond
+    for told_limit, right in ((fault.greatest, greatest), (fault.least, least)):
+        assert told_limit == (None if right is None else pytest.approx(right, abs=1e-12))
+    assert list(thread_path(deep, body_may_trim=True))
+
+
+def test_a_taper_hole_is_measured_against_the_tooth_at_its_face() -> None:
+    # 10 long at 1:16: the hole is 6.65 at its far end and 7.275 at the face.
+    taper = replace(INTERNAL, taper=0.0625, radial_tolerance=0.001, lead_in="radial")
+    taper = replace(taper, lead_out="radial")
+    greatest = 7.275 / 2 - 3.0 + 0.9
+    assert list(thread_path(replace(taper, passes=(RadialPass(greatest - 1e-6, 120.0),))))
+    with pytest.raises(Impossible, match="body would mill the crest"):
+        thread_path(replace(taper, passes=(RadialPass(greatest + 1e-6, 120.0),)))
+
+
+def test_a_taper_boss_is_measured_against_the_tooth_at_its_face() -> None:
+    # 15 long at 1:16: the boss is 20 at its thick end and 19.0625 at the face.
+    taper = replace(EXTERNAL, taper=0.0625, radial_tolerance=0.001, lead_in="radial")
+    taper = replace(taper, lead_out="radial")
+    least = 19.0625 / 2 + 3.0 - 0.9
+    assert list(thread_path(replace(taper, passes=(RadialPass(least + 1e-6, 120.0),))))
+    with pytest.raises(Impossible, match="body would mill the crest"):
+        thread_path(replace(taper, passes=(RadialPass(least - 1e-6, 120.0),)))

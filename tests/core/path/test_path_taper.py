@@ -18,14 +18,15 @@ from flankwise_service.core.path.taper import arc_through, departure, taper_arcs
 from flankwise_service.core.path.thread import thread_path
 from support.path_jobs import CUTTER, EXTERNAL, INTERNAL, from_axis
 
+DEEP = replace(CUTTER, tooth=replace(CUTTER.tooth, depth=2.0))
 # 1/2-14 NPT sizes, roughly: taper 1 in 16 on diameter (ASME B1.20.1), pitch 25.4/14 mm
 NPT = replace(
     EXTERNAL, pitch=25.4 / 14, length=13.0, blank_diameter=21.34, taper=0.0625,
-    passes=(RadialPass(12.0, 200.0),), radial_tolerance=0.001,
+    cutter=DEEP, passes=(RadialPass(12.0, 200.0),), radial_tolerance=0.001,
 )  # fmt: skip
 NPT_INSIDE = replace(
     INTERNAL, pitch=25.4 / 14, length=12.0, blank_diameter=17.0, taper=0.0625,
-    cutter=replace(CUTTER, diameter=12.0), passes=(RadialPass(4.0, 200.0),),
+    cutter=replace(DEEP, diameter=12.0), passes=(RadialPass(4.0, 200.0),),
     radial_tolerance=0.0005, lead_in="radial", lead_out="radial",
 )  # fmt: skip
 
@@ -178,7 +179,7 @@ def test_arc_radius_of_a_taper_arc_is_near_the_cone() -> None:
 def test_reach_is_judged_where_the_taper_cuts_deepest() -> None:
     """Above the face an external taper's path is nearer to the axis, by 1/32 of the height."""
     limit = 21.34 / 2 + 3.0
-    high = 0.15 / 2 + 0.9 * math.tan(math.radians(30))
+    high = 0.15 / 2 + 2.0 * math.tan(math.radians(30))
     just = RadialPass(limit + high / 32 - 1e-4, 200.0)
     list(thread_path(replace(NPT, passes=(just,))))
     over = replace(just, radius=just.radius + 2e-4)

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
 from flankwise_service.core.path.entry import withdrawal
 from flankwise_service.core.path.lengths import refuse_too_many
-from flankwise_service.core.path.reach import arc_radius_of, far_distance, off_distance
+from flankwise_service.core.path.reach import (
+    arc_radius_limits,
+    arc_radius_of,
+    far_distance,
+    off_distance,
+)
 from flankwise_service.core.path.request import Entry, Helix, RadialPass, tooth_half_width
 from flankwise_service.core.path.runs import (
     depth_below_length,
@@ -21,8 +29,11 @@ MOST_BLUNT_STEPS = 40
 EPSILON = 1e-9
 
 
-def check_helix(helix: Helix) -> None:
+def check_helix(helix: Helix, *, body_may_trim: bool = False) -> None:
     """Raise a refusal with every fault of a thread's request; else return.
+
+    No pass may be deeper than the tooth, because the cutter's body would mill the crest away,
+    unless `body_may_trim`: the caller then answers for the crest.
 
     Raises:
         BadInput: a value is outside its range.
@@ -45,6 +56,8 @@ with 0.1 of clearance all round
     _check_room(helix, faults)
     for index, radial_pass in enumerate(helix.passes):
         _check_reach(helix, radial_pass, f"/passes/{index}/radius", faults)
+        if not body_may_trim:
+            _check_tooth(helix, radial_pass, f"/passes/{index}/radius", faults)
     faults.raise_any(Impossible)
     _check_leads(helix, faults)
     faults.raise_any(Impossible)
@@ -166,6 +179,30 @@ def _check_reach(helix: Helix, radial_pass: RadialPass, at: str, faults: Faults)
     )
 
 
+def _check_tooth(helix: Helix, radial_pass: RadialPass, at: str, faults: Faults) -> None:
+    """Refuse a pass deeper than the tooth, at the face: the cutter's body would take the crest."""
+    outward = helix.side == "internal"
+    away, tooth = 1.0 if outward else -1.0, helix.cutter.tooth.depth
+    # What is given of a taper boss or hole is its far end: the face is less, or more.
+    face = (helix.blank_diameter + away * helix.taper * helix.length) / 2
+    limit = face + away * (tooth - helix.cutter.diameter / 2)
+    deep = tooth + away * (radial_pass.radius - limit)
+    if deep > tooth * (1 + 1e-9):
+        faults.add(
+            Fault(
+                at,
+                "deeper_than_tooth",
+                f"a pass of radius {radial_pass.radius:g} goes {deep:.5g} deep; the tooth is "
+                f"{tooth:g} deep, so the cutter's body would mill the crest away",
+                f"give a radius of at {'most' if outward else 'least'} {limit:.6g}, or a cutter "
+                "with a deeper tooth",
+                radial_pass.radius,
+                least=None if outward else limit,
+                greatest=limit if outward else None,
+            )
+        )
+
+
 def _check_order(helix: Helix, faults: Faults) -> None:
     """Refuse passes that run backwards: the first would cut the most, and those after it air.
 
@@ -193,11 +230,15 @@ def _check_order(helix: Helix, faults: Faults) -> None:
 
 
 def _check_leads(helix: Helix, faults: Faults) -> None:
+    told: set[str] = set()
     for name, entry in (("lead_in", helix.lead_in), ("lead_out", helix.lead_out)):
         for index, radial_pass in enumerate(helix.passes):
             short = max(_short_of(helix, entry, r) for r in _end_radii(helix, radial_pass))
             if short > EPSILON:
-                faults.add(_lead_fault(helix, name, entry, index, short))
+                fault = _lead_fault(helix, name, entry, index, short)
+                if fault.pointer not in told:  # one radius, or one straight piece, serves both
+                    faults.add(fault)
+                told.add(fault.pointer)
                 break
 
 
@@ -215,12 +256,37 @@ def _lead_fault(helix: Helix, name: str, entry: Entry, index: int, short: float)
     arc = "" if helix.lead_arc_radius is None else f" of radius {helix.lead_arc_radius:g}"
     if helix.straight_lead:
         arc += f" with a straight {helix.straight_lead:g}"
-    return Fault(
-        f"/{name}",
-        "lead_in_material",
+    detail = (
         f"the {spoken} by {entry.replace('_', ' ')}{arc} on pass {index + 1} would end "
-        f"{short:g} short of clear of the blank",
-        "use half_arc with its radius left to default, a smaller cutter, less clearance, or a "
-        "shorter straight lead",
-        entry,
+        f"{short:.4g} short of clear of the blank"
     )
+    if helix.lead_arc_radius is not None:
+        return _arc_radius_fault(helix, entry, helix.lead_arc_radius, detail)
+    bare = replace(helix, straight_lead=0.0)
+    radii = _end_radii(helix, helix.passes[index])
+    at: str = f"/{name}"
+    value: object = entry
+    if max(_short_of(bare, entry, radius) for radius in radii) <= EPSILON:
+        at, value = "/straight_lead", helix.straight_lead
+    change = "use half_arc, a smaller cutter, less clearance, or a shorter straight lead"
+    return Fault(at, "lead_in_material", detail, change, value)
+
+
+def _arc_radius_fault(helix: Helix, entry: Entry, given: float, detail: str) -> Fault:
+    """Return the fault of a lead arc's radius, with the radii that would do on every pass."""
+    every = [
+        arc_radius_limits(helix, entry, radius)
+        for radial_pass in helix.passes
+        for radius in _end_radii(helix, radial_pass)
+    ]
+    least, greatest = max(low for low, _ in every), min(high for _, high in every)
+    change = "leave lead_arc_radius out, so that it follows from the thread"
+    if not least <= greatest:
+        words = f"{change}, or take a smaller cutter, less clearance, or a shorter straight lead"
+        return Fault("/lead_arc_radius", "lead_in_material", detail, words, given)
+    most = None if math.isinf(greatest) else greatest
+    range_said = f"from {least:.5g} to {most:.5g}" if most else f"of at least {least:.5g}"
+    return Fault(
+        "/lead_arc_radius", "lead_in_material", detail, f"give a radius {range_said}, or {change}",
+        given, least=least, greatest=most,
+    )  # fmt: skip

@@ -100,25 +100,31 @@ def refuse_gouge(helix: Helix) -> None:
     radii = [radial_pass.radius for radial_pass in helix.passes]
     deepest = radii.index(min(radii) if helix.side == "external" else max(radii))
     allowed = GREATEST_GOUGE * helix.pitch
-    faults = []
+    faults: dict[str, Fault] = {}  # one radius serves both leads
     gouges = {e: lead_gouge(helix, e, deepest) for e in {helix.lead_in, helix.lead_out}}
     for name in ("lead_in", "lead_out"):
         entry = getattr(helix, name)
         gouge = gouges[entry]
         if gouge > allowed:
-            faults.append(
+            arc = helix.lead_arc_radius if entry != "radial" else None
+            at = f"/{name}" if arc is None else "/lead_arc_radius"
+            faults.setdefault(
+                at,
                 Fault(
-                    f"/{name}",
+                    at,
                     "gouges_flank",
                     f"the {name.replace('_', '-')} by {entry.replace('_', ' ')} would cut "
                     f"{gouge:.4g} into a flank; {allowed:.4g} is allowed",
-                    "leave lead_arc_radius to its default, or use another lead",
-                    entry,
-                    greatest=allowed,
-                )
+                    "use another lead"
+                    if arc is None
+                    else "leave lead_arc_radius out, so that it follows from the thread, or use "
+                    "another lead",
+                    entry if arc is None else arc,
+                    greatest=allowed if arc is None else None,
+                ),
             )
     if faults:
-        raise Impossible(*faults)
+        raise Impossible(*faults.values())
 
 
 def _lead_from_angle_zero(helix: Helix, entry: Entry, radial_pass: int) -> Segment:

@@ -38,3 +38,38 @@ def far_distance(
     if ENTRY_SWEEP[entry] == 180:
         return math.hypot(radius + 2 * away * arc, straight)
     return math.hypot(radius + away * (arc + straight), arc)
+
+
+def arc_radius_limits(helix: Helix, entry: Entry, radius: float) -> tuple[float, float]:
+    """Return the least and greatest radius of a lead arc that leads clear of the blank.
+
+    Half arc: (radius +/- 2 arc)^2 + straight^2 against (radius +/- off)^2.
+    Quarter arc: (radius +/- (arc + straight))^2 + arc^2 against the same. External
+    there is no greatest one: infinite. Where none does, the least is above the greatest.
+
+    >>> from flankwise_service.core.cutting.cutter import Cutter, Tooth
+    >>> from flankwise_service.core.path.request import RadialPass
+    >>> job = Helix("internal", "right", "climb", 1.5, 10.0, 18.5,
+    ...             Cutter(12.0, 4, Tooth(30, 30, 0.2, 1.0)), (RadialPass(4.0, 300.0),), 0.5, 2.0)
+    >>> arc_radius_limits(job, "half_arc", 4.0)
+    (0.625, 3.375)
+    """
+    off, straight = off_distance(helix, radius), helix.straight_lead
+    if helix.side == "external":
+        if entry == "half_arc":
+            return off / 2, math.inf
+        return (math.sqrt(2 * (radius + off) ** 2 - radius**2) - radius) / 2, math.inf
+    each = [_clear_inside(entry, radius, radius - off, piece) for piece in (0.0, straight)]
+    return max(low for low, _ in each), min(high for _, high in each)
+
+
+def _clear_inside(entry: Entry, radius: float, room: float, straight: float) -> tuple[float, float]:
+    """Return the arc radii whose lead ends at most `room` from a hole's axis."""
+    if entry == "half_arc":
+        middle, square = radius / 2, (room**2 - straight**2) / 4
+    else:
+        middle = (radius - straight) / 2
+        square = (2 * room**2 - (radius - straight) ** 2) / 4
+    if square < 0:
+        return math.inf, 0.0
+    return middle - math.sqrt(square), middle + math.sqrt(square)

@@ -35,12 +35,13 @@ class Cut(NamedTuple):
     start: int
 
 
-def thread_path(helix: Helix) -> Iterator[Segment]:
+def thread_path(helix: Helix, *, body_may_trim: bool = False) -> Iterator[Segment]:
     """Return the path that mills a thread, as a generator of segments.
 
     It begins and ends at the clearance height; every rapid move, and both ends of every lead-in
     and lead-out, are clear of the blank. The passes follow in the order given; within a pass the
-    starts, and within a start the steps of a multi-row cutter along the motion.
+    starts, and within a start the steps of a multi-row cutter along the motion. `body_may_trim`
+    lets a pass go deeper than the tooth (`check_helix`).
 
     Raises:
         BadInput: a value is outside its range.
@@ -53,7 +54,7 @@ def thread_path(helix: Helix) -> Iterator[Segment]:
     >>> [segment.purpose for segment in thread_path(job)][:4]
     ['plunge', 'lead_in', 'thread', 'thread']
     """
-    check_helix(helix)
+    check_helix(helix, body_may_trim=body_may_trim)
     refuse_gouge(helix)
     return _walk(helix)
 
