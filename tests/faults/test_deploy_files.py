@@ -127,6 +127,7 @@ def test_a_pod_has_no_rights_beyond_answering() -> None:
     deployment = MANIFESTS["Deployment"]
     pod = deployment["spec"]["template"]["spec"]
     assert pod["automountServiceAccountToken"] is False
+    assert pod["enableServiceLinks"] is False
     assert pod["securityContext"]["runAsNonRoot"] is True
     assert pod["securityContext"]["seccompProfile"] == {"type": "RuntimeDefault"}
     (container,) = pod["containers"]
@@ -139,6 +140,14 @@ def test_a_pod_has_no_rights_beyond_answering() -> None:
     assert pod["securityContext"]["runAsUser"] == int(user_of_the_image())
     for probe in ("startupProbe", "readinessProbe", "livenessProbe"):
         assert container[probe]["httpGet"]["path"] in ("/readyz", "/livez")
+
+
+def test_the_manifest_says_what_belongs_in_front() -> None:
+    text = (
+        (DEPLOY / "kubernetes" / "flankwise.yaml").read_text("utf-8").partition("\napiVersion")[0]
+    )
+    for word in ("request\n# buffering", "deploy/proxy/nginx.conf", "256 MB"):
+        assert word in text
 
 
 def test_every_label_that_selects_is_carried_by_the_pods() -> None:

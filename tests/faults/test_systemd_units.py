@@ -70,6 +70,37 @@ def test_the_unit_starts_what_the_image_starts() -> None:
     assert unit(SERVICE)["Service"]["ExecStart"].split() == json.loads(entry)
 
 
+def head() -> str:
+    return SERVICE.read_text("utf-8").partition("[Unit]")[0]
+
+
+def test_the_head_installs_what_the_image_does() -> None:
+    """The same two commands of pip, the same settings, and files that are there."""
+    image = DOCKERFILE.replace("\\\n", " ")
+    told = re.findall(r"pip install ([^&\n]+)", head())
+    noise = r"--no-cache-dir |--disable-pip-version-check "
+    done = [
+        " ".join(re.sub(noise, "", one).split())
+        for one in re.findall(r"pip install ([^&\n]+)", image)
+    ]
+    assert told == done
+    for source in re.findall(r"\bdeploy/[\w./-]+\w", head()):
+        assert (ROOT / source).exists(), source
+    assert "/etc/flankwise/gunicorn.conf.py" in unit(SERVICE)["Service"]["ExecStart"].split()
+    assert unit(SERVICE)["Service"]["EnvironmentFile"] == "-/etc/flankwise/environment"
+
+
+def test_systemd_takes_the_lines_for_tokens(tmp_path: Path) -> None:
+    found = re.findall(r"^#   ((?:LoadCredential|Environment)=.+)$", head(), re.MULTILINE)
+    assert [line.partition("=")[0] for line in found] == ["LoadCredential", "Environment"]
+    with_tokens = SERVICE.read_text("utf-8").replace(
+        "DynamicUser=yes", "\n".join(["DynamicUser=yes", *found])
+    )
+    assert verified(tmp_path, service=with_tokens) == []
+    wrong = with_tokens.replace("LoadCredential=tokens:", "LoadCredential=to/kens:")
+    assert verified(tmp_path, service=wrong) != []
+
+
 def test_it_is_stopped_as_gently_as_gunicorn_takes() -> None:
     told = unit(SERVICE)["Service"]
     settings = (ROOT / "deploy" / "gunicorn.conf.py").read_text("utf-8")

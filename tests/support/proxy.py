@@ -91,12 +91,7 @@ def tls_lines(folder: Path, port: int) -> str:
     )  # fmt: skip
     lines = (SETTINGS.parent / "tls.conf").read_text("utf-8")
     lines = _put("/etc/nginx/tls/", f"{folder}/", lines)
-    lines = _put("listen 8443", f"listen 127.0.0.1:{port}", lines)
-    told = subprocess.run([nginx_or_skip(), "-v"], capture_output=True, text=True, check=True)
-    if tuple(map(int, re.findall(r"\d+", told.stderr)[:3])) < (1, 25, 1):
-        # `http2 on` came with 1.25.1; before it was a word of `listen`.
-        lines = _put(r"(?m)^http2 on;\n", "", _put(" ssl;", " ssl http2;", lines))
-    return lines
+    return _put("listen 8443", f"listen 127.0.0.1:{port}", lines)
 
 
 def _put(pattern: str, new: str, text: str) -> str:
