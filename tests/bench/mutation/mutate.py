@@ -139,7 +139,7 @@ def _try_folder(
         made = change(files[name].read_text("utf-8"), site)
         if made is not None:
             doctests = [] if asked.tests else _doctests(files[name])
-            became = _became(copied, name, files[name], made, runs, doctests, reasons)
+            became = _became(copied, files[name], made, runs, doctests, reasons)
             tally.counts[became] += 1
             if tally.counts.total() % 20 == 0:
                 print(f"{folder}: {tally.counts.total()} tried", file=sys.stderr, flush=True)
@@ -152,13 +152,13 @@ def _doctests(file: Path) -> list[str]:
 
 
 def _became(
-    copied: Path, name: str, file: Path, made: Change, runs: Runs,
+    copied: Path, file: Path, made: Change, runs: Runs,
     doctests: list[str], reasons: dict[str, str],
 ) -> str:  # fmt: skip
-    said = f"{name.removeprefix(CORE + '/')}: {made.said}"
+    said = f"{file.relative_to(copied / CORE)}: {made.said}"
     if said in reasons:
         return "named"
-    became = outcome(copied, file, made.text, runs, [*doctests, *runs.of(name, made.line)])
+    became = outcome(copied, file, made.text, runs, made.line, doctests)
     if became == "survived":
         print(f"survived  {said}  (line {made.line}, {made.kind})", flush=True)
     return became

@@ -8,6 +8,8 @@ is tried by those in a process forked from one that has the libraries loaded: on
 
 from __future__ import annotations
 
+import functools
+import gc
 import importlib
 import json
 import os
@@ -38,6 +40,9 @@ LOADED = ("flask.testing", "hypothesis.strategies", "marshmallow", "numpy", "orj
 MOST_NODES = 400
 PRINTED, NOTED = "printed.txt", "noted.txt"
 """What the last child printed, and what it noted of each test."""
+
+KEPT = {"identify._index", "listing._all_listed", "register._all_designations"}
+"""What the service works out once of every thread: too slow to do again for each test."""
 
 UNCHANGED = 1200.0
 """Seconds for all tests of a folder, once."""
@@ -93,7 +98,7 @@ def unchanged(copied: Path, tests: list[str]) -> Runs:
     options = ["--cov", "--cov-report=", "--cov-context=test", f"--cov-config={settings}"]
     # Bytecode is written of unchanged files only; a changed file is newer than its bytecode.
     sys.dont_write_bytecode = False
-    code = _in_child(copied, [*options, "--maxfail=20", *tests], UNCHANGED)
+    code = _in_child(copied, [*options, "--maxfail=20", *tests], UNCHANGED, Forgetting())
     sys.dont_write_bytecode = True
     if code not in (0, 1):
         said = (copied / PRINTED).read_text("utf-8", "replace")[-2000:]
@@ -112,13 +117,23 @@ def unchanged(copied: Path, tests: list[str]) -> Runs:
     return Runs(tests, by_line, time.monotonic() - begun, took, failing)
 
 
-def outcome(copied: Path, file: Path, text: str, runs: Runs, tests: list[str]) -> Outcome:
-    """Return what becomes of a changed file: whether one of the tests notices."""
+def outcome(
+    copied: Path, file: Path, text: str, runs: Runs, line: int, doctests: list[str]
+) -> Outcome:
+    """Return what becomes of a changed file: whether one of the tests notices.
+
+    The tests that run the line come first. Where none of them does, all are tried: what a fixture
+    or a cache of the tests holds is noted for the first test alone that asked for it.
+    """
     before = file.read_text("utf-8")
     left_out = [f"--deselect={node}" for node in runs.failing]
+    most = 60 + 6 * runs.seconds
+    some = runs.of(os.path.relpath(file, copied), line)
     file.write_text(text, "utf-8")
     try:
-        code = _in_child(copied, [*left_out, *tests], min(120.0, 20 + 6 * runs.seconds))
+        code = _in_child(copied, [*left_out, *doctests, *some], min(120.0, most))
+        if code == 0 and some is not runs.tests:
+            code = _in_child(copied, [*left_out, *runs.tests], most)
     finally:
         file.write_text(before, "utf-8")
     if code is None:
@@ -131,11 +146,13 @@ def _nodes(contexts: list[str]) -> set[str]:
     return set() if "" in contexts else {context.rpartition("|")[0] for context in contexts}
 
 
-def _in_child(copied: Path, arguments: list[str], most: float) -> int | None:
+def _in_child(
+    copied: Path, arguments: list[str], most: float, noting: Noting | None = None
+) -> int | None:
     """Return pytest's status from a process of its own, None where it took too long."""
     child = os.fork()
     if child == 0:
-        _be_child(copied, arguments)
+        _be_child(copied, arguments, noting or Noting())
     until = time.monotonic() + most
     while time.monotonic() < until:
         done, status = os.waitpid(child, os.WNOHANG)
@@ -147,7 +164,7 @@ def _in_child(copied: Path, arguments: list[str], most: float) -> int | None:
     return None
 
 
-def _be_child(copied: Path, arguments: list[str]) -> None:
+def _be_child(copied: Path, arguments: list[str], noting: Noting) -> None:
     status = 99
     try:
         os.setpgid(0, 0)
@@ -161,7 +178,7 @@ def _be_child(copied: Path, arguments: list[str]) -> None:
         os.environ["PYTHONPATH"] = os.pathsep.join(paths)
         for name in ("COVERAGE_FILE", "PYTHONDONTWRITEBYTECODE", "PYTEST_ADDOPTS"):
             os.environ.pop(name, None)
-        status = int(pytest.main([*OPTIONS, *arguments], plugins=[Noting()]))
+        status = int(pytest.main([*OPTIONS, *arguments], plugins=[noting]))
     except BaseException:
         traceback.print_exc()
         sys.stderr.flush()
@@ -184,3 +201,28 @@ class Noting:
         if report.when == "call" or report.failed:
             with Path(NOTED).open("a", encoding="utf-8") as file:
                 file.write(json.dumps((report.nodeid, report.duration, report.failed)) + "\n")
+
+
+class Forgetting(Noting):
+    """Has every test work out for itself what the service keeps, so that it is seen to run it.
+
+    A change is tried in a process that holds nothing yet, so there it needs no forgetting.
+    """
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtest_setup(self) -> None:
+        """Empty what functools keeps for the service's functions."""
+        for kept in _caches(len(sys.modules)):
+            kept.cache_clear()
+
+
+@functools.lru_cache(maxsize=1)
+def _caches(modules: int) -> list[functools._lru_cache_wrapper[object]]:
+    """Return the service's functions that keep what they gave; looked for with new modules only."""
+    return [
+        one
+        for one in gc.get_objects()
+        if isinstance(one, functools._lru_cache_wrapper)
+        and str(getattr(one, "__module__", "")).startswith("flankwise_service")
+        and f"{one.__module__.rpartition('.')[2]}.{one.__qualname__}" not in KEPT
+    ]
