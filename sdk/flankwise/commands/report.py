@@ -56,8 +56,8 @@ def _bar_and_blank(plan: dict[str, Any]) -> str:
                  f"{bar['mass_unit']}")  # fmt: skip
     lines.append(
         f"  {blank['kind']} {_length(blank['diameter'], unit)} (allowed "
-        f"{_length(blank['least'], unit)} to {_length(blank['greatest'], unit)}), "
-        f"{_length(blank['depth'], unit)} deep"
+        f"{_length(blank['least'], unit)} to {_length(blank['greatest'], unit)})"
+        f"{_taper(plan)}, {_length(blank['depth'], unit)} deep"
     )
     if blank["budget"] is not None:
         budget = blank["budget"]
@@ -66,6 +66,11 @@ def _bar_and_blank(plan: dict[str, Any]) -> str:
             f"spare {_length(budget['spare'], unit)}"
         )
     return "\n".join(lines)
+
+
+def _taper(plan: dict[str, Any]) -> str:
+    taper = plan["limits"]["basic"]["taper"]
+    return f" at the face, tapering 1:{1 / taper:g} on the diameter" if taper else ""
 
 
 def _cutter(plan: dict[str, Any]) -> str:
@@ -127,7 +132,8 @@ def _time(plan: dict[str, Any]) -> str:
 def _gauging(plan: dict[str, Any]) -> str:
     gauging, unit = plan["gauging"], plan["unit"]
     if gauging is None:
-        return "Gauging: a taper thread is gauged by how far it screws on (see the limits)"
+        told = next(check["detail"] for check in plan["checks"] if check["code"] == "gauging")
+        return f"Gauging: {told}"
     lines = [
         "Gauging",
         f"  {gauging['method']}, {gauging['wire']:.5g} {unit}: "

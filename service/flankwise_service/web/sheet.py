@@ -16,6 +16,7 @@ from markupsafe import Markup
 from flankwise_service.core.drawing.look import LIGHT
 from flankwise_service.core.plan.pictures import View, picture, views_of
 from flankwise_service.core.plan.result import Plan, Work
+from flankwise_service.core.plan.taper import taper_words
 from flankwise_service.web.guard import policy
 
 ON_SHEET: tuple[View, ...] = ("setup", "section", "path", "bar")
@@ -67,7 +68,7 @@ def lines_of(found: Sheet) -> int:
     passes = len(plan.passes)
     beside, below = (passes, 0) if passes <= PASSES_A_COLUMN else (1, 2 + PASSES_A_COLUMN)
     left = 17 + beside + (2 if plan.blank.end_mill else 0)
-    gauging = 4 if plan.gauging is None else 4 + len(plan.gauging.table) + 7
+    gauging = 7 if plan.gauging is None else 4 + len(plan.gauging.table) + 7
     noted = [f"{one.detail} {one.change}" for one in plan.checks if one.state != "passed"]
     noted += [one.change for one in plan.checks if one.state == "passed" and one.change]
     told = sum(1 + len(text) // LETTERS_A_LINE for text in (*noted, *plan.assumed))
@@ -118,6 +119,7 @@ def sheet_html(found: Sheet, request_id: str) -> str:
         plan=found.plan,
         unit=found.plan.unit,
         length=f"{found.length:g}",
+        taper=taper_words(found.plan.limits),
         radius_offset=found.radius_offset,
         drawings=found.drawings[:room],
         request_id=request_id,

@@ -18,6 +18,7 @@ from flankwise_service.core.plan.job import (
     StockAsked,
     ThreadAsked,
 )
+from flankwise_service.core.plan.pictures import picture
 from flankwise_service.core.plan.sizes import Sizes, sizes
 from support.jobs import adapter
 
@@ -135,6 +136,49 @@ def test_no_tooth_touches_the_narrow_end_on_its_way_in() -> None:
     assert begin + made.plan.cutter.diameter / 2 < narrow / 2
 
 
+READY = HoleAsked(1.1, ready=True, diameter=0.7245)
+
+
+def test_the_program_says_that_the_blank_tapers() -> None:
+    made = work(flange(), "0").plan.program
+    assert made is not None
+    for line in (
+        "Blank is a boss of 4.4307 in at the face, 1.7 deep",
+        "Boss is turned 1 to 16 on the diameter before this program",
+        "Boss measures 4.512 in at the end of the thread, 1.3 in down",
+        "Gauge with a taper ring, hand tight, as the sheet says",
+    ):
+        assert f"(- {line})" in made.text
+    hole = work(drain(hole=READY), "0").plan.program
+    assert hole is not None
+    assert "Hole is bored 1 to 16" in hole.text
+    assert "taper plug" in hole.text
+    straight = work(adapter(), "0").plan.program
+    assert straight is not None
+    assert "1 to 16" not in straight.text
+
+
+def test_every_drawing_of_a_taper_part_says_so() -> None:
+    job = drain(hole=READY)
+    for view in ("path", "setup", "bar"):
+        drawn = picture(work(job, "0"), view)  # type: ignore[arg-type]
+        assert "ole 0.7245 in at the face, bored 1:16" in drawn, view
+        assert "<polygon" in drawn
+    assert "oss 4.4307 in at the face, turned 1:16" in picture(work(flange(), "0"), "setup")
+    assert "1:16" not in picture(work(adapter(), "0"), "setup")
+
+
+def test_the_gauging_names_the_gauge_and_its_source() -> None:
+    found = work(flange(), "0").plan
+    told = check(flange(), "gauging").detail
+    assert "L1 taper thread ring gauge by ASME B1.20.1" in told
+    assert "flush with the small end of the part within one turn large or small" in told
+    assert "0.125 in along the axis, 0.00781 in on the diameter" in told  # 1/8, and a 16th of it
+    assert "L1 ring and plug" in " ".join(one.place for one in found.sources)
+
+
 def test_taper_words() -> None:
-    assert taper.taper_words(at(adapter())) == ""
-    assert taper.taper_words(at(drain())).startswith("bored 1:16")
+    assert taper.taper_words(at(adapter()).limits) == ""
+    assert taper.taper_words(at(drain()).limits) == (
+        "bored 1:16 on the diameter, this size at the face, the large end"
+    )

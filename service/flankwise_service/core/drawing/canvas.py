@@ -117,6 +117,7 @@ class Canvas:
     def __init__(self, name: str, title: str, width: float, height: float) -> None:
         self.name, self.title, self.width, self.height = name, title, width, height
         self.parts: list[str] = []
+        self.over: list[str] = []
         self.said: list[str] = []
 
     def entitle(self, title: str, under: str) -> None:
@@ -186,27 +187,54 @@ class Canvas:
             spots.append((tip[0] + ARROW * math.cos(a_rad), tip[1] + ARROW * math.sin(a_rad)))
         self.polygon(spots, kind)
 
-    def across(self, x1: float, x2: float, at: float, label: str, starts: Sequence[float]) -> None:
-        """Add a level dimension line from x1 to x2 at height `at`.
+    def across(
+        self, x1: float, x2: float, at: float, label: str, starts: Sequence[float]
+    ) -> float:
+        """Add a level dimension line from x1 to x2 at height `at`; return its label's height.
 
-        `starts` are the heights where the two extension lines begin.
+        `starts` are the heights where the two extension lines begin. A label longer than the
+        dimension stands beyond their ends, so that neither runs through it.
         """
         x1, x2, starts = (x1, x2, starts) if x1 <= x2 else (x2, x1, starts[::-1])
         for x, start in zip((x1, x2), starts, strict=True):
             self._extension((x, start), (x, at))
-        wide = LETTER * len(label)
-        inside = x2 - x1 > wide + 3 * ARROW
         self._dimension((x1, at), (x2, at), x2 - x1 > 3 * ARROW)
-        middle = ((x1 + x2) / 2, at - 8) if inside or x2 - x1 > 3 * ARROW else (x2 + 22, at + 4)
-        self.write(middle, label, anchor="middle" if middle[1] < at else "start")
+        if x2 - x1 <= 3 * ARROW:
+            self._label((x2 + 22, at + 4), label, "start")
+            return at + 4
+        if x2 - x1 > LETTER * len(label):
+            height = at - 8
+        else:
+            height = at - 10 if max(starts) > at else at + 22
+        self._label(((x1 + x2) / 2, height), label, "middle")
+        return height
 
-    def upright(self, y1: float, y2: float, at: float, label: str, starts: Sequence[float]) -> None:
-        """Add an upright dimension line from y1 to y2 at the place `at`, its label along it."""
+    def upright(
+        self, y1: float, y2: float, at: float, label: str, starts: Sequence[float],
+        ahead: bool = False,
+    ) -> None:  # fmt: skip
+        """Add an upright dimension line from y1 to y2 at the place `at`, its label along it.
+
+        A label longer than the dimension stands beyond the ends of the extension lines or, with
+        `ahead`, above the upper one: where another dimension follows outside.
+        """
         y1, y2, starts = (y1, y2, starts) if y1 <= y2 else (y2, y1, starts[::-1])
         for y, start in zip((y1, y2), starts, strict=True):
             self._extension((start, y), (at, y))
-        self._dimension((at, y1), (at, y2), y2 - y1 > 3 * ARROW)
-        self.write((at - 8, (y1 + y2) / 2), label, anchor="middle", turn=-90.0)
+        inside = y2 - y1 > 3 * ARROW
+        self._dimension((at, y1), (at, y2), inside)
+        middle = (y1 + y2) / 2
+        if y2 - y1 > LETTER * len(label):
+            self._label((at - 8, middle), label, "middle", -90.0)
+        elif ahead:
+            self._label((at + 5, y1 - (8 if inside else 24)), label, "start", -90.0)
+        else:
+            self._label((at + 20, middle), label, "middle", -90.0)
+
+    def _label(self, at: Spot, text: str, anchor: str, turn: float = 0.0) -> None:
+        """Add a dimension's text; drawn after all lines, so that its halo parts them."""
+        self.write(at, text, anchor=anchor, turn=turn)
+        self.over.append(self.parts.pop())
 
     def _extension(self, a: Spot, b: Spot) -> None:
         """Add an extension line from a place to just beyond the dimension line."""
@@ -238,6 +266,7 @@ class Canvas:
             element("style", STYLE),
             element("rect", width=self.width, height=self.height, class_="paper"),
             *self.parts,
+            *self.over,
         ))  # fmt: skip
         size = f"0 0 {number(self.width)} {number(self.height)}"
         return element(

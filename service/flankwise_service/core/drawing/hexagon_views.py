@@ -96,14 +96,13 @@ def _plan_sizes(canvas: Canvas, view: View, scene: Scene, flats: float, corners:
     unit = scene.unit
     (left, level), (right, _) = view.spot(-corners / 2, 0.0), view.spot(corners / 2, 0.0)
     top, base = view.spot(0.0, flats / 2)[1], view.spot(0.0, -flats / 2)[1]
-    canvas.across(left, right, base + 44.0, f"across corners {length_text(corners, unit)}",
-                  (level, level))  # fmt: skip
+    lowest = canvas.across(left, right, base + 44.0, f"across corners {length_text(corners, unit)}",
+                           (level, level))  # fmt: skip
     side = view.spot(corners / 4, 0.0)[0]
     canvas.upright(top, base, right + 40.0, f"across flats {length_text(flats, unit)}",
                    (side, side))  # fmt: skip
-    what = "boss" if scene.side == "external" else "hole"
     (a, _), (b, _) = view.spot(-scene.diameter / 2, 0.0), view.spot(scene.diameter / 2, 0.0)
-    text = f"{what} diameter {length_text(scene.diameter, unit)}"
+    text = scene.size_words
     canvas.across(a, b, top - 30.0, text, (level, level))
     if scene.side == "external":
         out = length_text((corners - scene.diameter) / 2, unit)
@@ -111,7 +110,7 @@ def _plan_sizes(canvas: Canvas, view: View, scene: Scene, flats: float, corners:
     else:
         wall = length_text((flats - scene.diameter) / 2, unit)
         said = f"wall from hole to flat {wall}"
-    canvas.write((view.left, base + 68.0), said, "small", "middle")
+    canvas.write((view.left, max(base + 68.0, lowest + 20.0)), said, "small", "middle")
     canvas.say(f"{text[0].upper()}{text[1:]}; {said}.")
 
 
@@ -123,7 +122,7 @@ def _elevation_sizes(canvas: Canvas, view: View, scene: Scene, corners: float) -
     wide = view.spot(corners / 2, 0.0)[0]
     end, floor = view.spot(0.0, -scene.length)[1], view.spot(0.0, -scene.deep)[1]
     thread = f"thread {length_text(scene.length, unit)}"
-    canvas.upright(face, end, wide + 36.0, thread, (edge, edge))
+    canvas.upright(face, end, wide + 36.0, thread, (edge, edge), ahead=True)
     depth = f"depth {length_text(scene.deep, unit)}"
     canvas.upright(face, floor, wide + 72.0, depth, (edge, wide))
     canvas.say(f"{thread[0].upper()}{thread[1:]} long; {depth} from the face.")

@@ -35,23 +35,39 @@ def bar_above(canvas: Canvas, view: View, scene: Scene) -> None:
     canvas.line((middle[0], middle[1] - reach), (middle[0], middle[1] + reach), "axis")
 
 
-def part_beside(canvas: Canvas, view: View, scene: Scene) -> None:
-    """Draw the part from the side: boss on its shoulder, or the hole cut open."""
+def part_beside(canvas: Canvas, view: View, scene: Scene, further: float = 0.0) -> None:
+    """Draw the part from the side: boss on its shoulder, or the hole cut open.
+
+    `further`: by how much more of the bar is drawn below.
+    """
     cx, half = scene.centre[0], scene.diameter / 2
-    below = -1.15 * scene.deep
+    below = -1.15 * scene.deep - further
     wide = (scene.bar_width or 1.25 * scene.diameter) / 2
     if scene.side == "external":
         _box(canvas, view, (cx - wide, below), (cx + wide, -scene.deep), "bar")
         if scene.across_flats is not None:
             for x in (cx - wide / 2, cx + wide / 2):
                 canvas.line(view.spot(x, below), view.spot(x, -scene.deep), "edge")
-        _box(canvas, view, (cx - half, -scene.deep), (cx + half, 0.0), "part")
+        _core(canvas, view, scene, "part")
     else:
         wide = max(wide, 1.2 * half)
         _box(canvas, view, (cx - wide, below), (cx + wide, 0.0), "part")
-        _box(canvas, view, (cx - half, -scene.deep), (cx + half, 0.0), "hole")
+        _core(canvas, view, scene, "hole")
     top, base = view.spot(cx, 0.0), view.spot(cx, below)
     canvas.line((top[0], top[1] - 16.0), (base[0], base[1] + 10.0), "axis")
+
+
+def _core(canvas: Canvas, view: View, scene: Scene, kind: str) -> None:
+    """Draw boss or hole; one that tapers as a cone along the thread, and straight below it."""
+    cx, half = scene.centre[0], scene.diameter / 2
+    if not scene.taper:
+        _box(canvas, view, (cx - half, -scene.deep), (cx + half, 0.0), kind)
+        return
+    far = scene.far_diameter / 2
+    edge = [(half, 0.0), (far, -scene.length), (far, -scene.deep)]
+    right = [view.spot(cx + x, z) for x, z in edge]
+    left = [view.spot(cx - x, z) for x, z in reversed(edge)]
+    canvas.polygon([*right, *left], kind)
 
 
 def _box(canvas: Canvas, view: View, low: Spot, high: Spot, kind: str) -> None:

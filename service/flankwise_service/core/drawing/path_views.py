@@ -201,8 +201,7 @@ def _dimensions(
         canvas.say(f"{label[0].upper()}{label[1:]}.")
     left, face = beside.spot(cx - scene.diameter / 2, 0.0)
     right = beside.spot(cx + scene.diameter / 2, 0.0)[0]
-    what = "boss" if scene.side == "external" else "hole"
-    size = f"{what} diameter {length_text(scene.diameter, unit)}"
+    size = scene.size_words
     canvas.across(left, right, bottom, size, (beside.spot(0, -scene.deep)[1],) * 2)
     edge = BESIDE.left + BESIDE.width + 24.0
     end = beside.spot(0.0, -scene.length)[1]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from flankwise_service.core.drawing.canvas import length_text
 from flankwise_service.core.errors import BadInput, Faults
 from flankwise_service.core.threads.model import Side
 from flankwise_service.core.units import UNITS, Unit, from_mm
@@ -30,6 +31,33 @@ class Scene:
     centre: tuple[float, float] = (0.0, 0.0)
     name: str = ""
     """Title of the drawing, such as the designation."""
+
+    taper: float = 0.0
+    """Change of diameter for one unit of length, over the thread: a boss grows below the face, a
+    hole narrows. `diameter` holds at the face."""
+
+    @property
+    def far_diameter(self) -> float:
+        """Diameter of the boss or hole at the end of the thread.
+
+        >>> Scene("in", "internal", 0.7245, 0.6, taper=0.0625).far_diameter
+        0.687
+        """
+        way = 1.0 if self.side == "external" else -1.0
+        return self.diameter + way * self.taper * self.length
+
+    @property
+    def size_words(self) -> str:
+        """The boss or hole with its size, in words, and where it holds if it tapers.
+
+        >>> Scene("in", "internal", 0.7245, 0.6, taper=0.0625).size_words
+        'hole 0.7245 in at the face, bored 1:16'
+        """
+        what, made = ("boss", "turned") if self.side == "external" else ("hole", "bored")
+        size = length_text(self.diameter, self.unit)
+        if self.taper:
+            return f"{what} {size} at the face, {made} 1:{1 / self.taper:g}"
+        return f"{what} diameter {size}"
 
     @property
     def deep(self) -> float:

@@ -22,6 +22,8 @@ from flankwise_service.core.units import from_mm
 WIDTH, HEIGHT = 760.0, 430.0
 PICTURE = Box(214.0, 92.0, 196.0, 286.0)
 WORDS_AT = 452.0
+HELD = 32.0
+"""How much of the bar is drawn below the part, for the jaws to hold, in picture units."""
 LINE = 34
 """Letters of a line of words, at most."""
 CAUTIONS = (
@@ -60,12 +62,13 @@ def setup_drawing(scene: Scene, heights: Heights) -> str:
     left, right = min(0.0, centre - wide / 2), max(0.0, centre + wide / 2)
     view = fitted(PICTURE, (left, low), (right, high))
     scale = view.scale
-    part_beside(canvas, view, scene)
+    part_beside(canvas, view, scene, HELD / scale)
     _jaws(canvas, view, scene, wide)
     _levels(canvas, view, scene, heights, wide)
     if scene.cutter_diameter is not None:
         _tool(canvas, view, scene.cutter_diameter, centre, heights, high)
-    _zero(canvas, view.spot(0.0, 0.0))
+    tool_over = (scene.cutter_diameter or 0.0) / 2 >= abs(centre)
+    _zero(canvas, view.spot(0.0, 0.0), scale * heights.safe_height if tool_over else HEIGHT)
     _words(canvas, scene, heights)
     scale_bar(canvas, scale, (WORDS_AT, HEIGHT - 18.0), scene.unit)
     return canvas.text()
@@ -92,7 +95,7 @@ def _jaws(canvas: Canvas, view: View, scene: Scene, wide: float) -> None:
     half = (scene.bar_width or wide) / 2
     cx = scene.centre[0]
     top = -scene.deep if scene.side == "external" else -0.75 * scene.deep
-    top_y, base_y = view.spot(0, top)[1] + 10.0, view.spot(0, -1.15 * scene.deep)[1] + 26.0
+    top_y, base_y = view.spot(0, top)[1] + 10.0, view.spot(0, -1.15 * scene.deep)[1] + HELD
     for x, way in ((view.spot(cx - half, 0)[0], -1.0), (view.spot(cx + half, 0)[0], 1.0)):
         left = min(x, x + way * 34.0)
         canvas.add("rect", x=left, y=top_y, width=34.0, height=base_y - top_y, class_="jaw")
@@ -124,19 +127,28 @@ def _tool(
     canvas.write(((left + right) / 2, top - 8), text, anchor="middle")
 
 
-def _zero(canvas: Canvas, at: Spot) -> None:
-    """Draw the zero point with its axes: two filled quarters in a circle, arrows to X and Z."""
+def _zero(canvas: Canvas, at: Spot, room: float) -> None:
+    """Draw the zero point with its axes: two filled quarters in a circle, arrows to X and Z.
+
+    `room` is what lies free above it: the arrow to Z ends below the tool that waits there.
+    """
     x, y = at
+    up = min(80.0, max(26.0, room - 8.0))
     canvas.line(at, (x + 74.0, y), "zero-line")
-    canvas.line(at, (x, y - 74.0), "zero-line")
+    canvas.line(at, (x, y - up + 6.0), "zero-line")
     canvas.arrow((x + 80.0, y), 0.0, "zero")
-    canvas.arrow((x, y - 80.0), -90.0, "zero")
+    canvas.arrow((x, y - up), -90.0, "zero")
     canvas.write((x + 84.0, y - 6.0), "X")
-    canvas.write((x + 7.0, y - 76.0), "Z")
+    canvas.write((x + 7.0, y - up + 4.0), "Z")
     canvas.circle(at, 9.0, "zero-ring")
     for way in (1, -1):
         end = f"M{x:.2f} {y:.2f}h{9 * way}a9 9 0 0 0 {-9 * way} {-9 * way}z"
         canvas.add("path", d=end, class_="zero")
+
+
+def _taper(scene: Scene) -> tuple[str, ...]:
+    words = scene.size_words
+    return (f"{words[0].upper()}{words[1:]}",) if scene.taper else ()
 
 
 def _words(canvas: Canvas, scene: Scene, heights: Heights) -> None:
@@ -147,7 +159,7 @@ def _words(canvas: Canvas, scene: Scene, heights: Heights) -> None:
     )  # fmt: skip
     tooth = length_text(heights.tip_to_tooth, scene.unit)
     lines = [
-        f"Work offset {heights.work_offset}", f"X0 Y0: {where}",
+        f"Work offset {heights.work_offset}", f"X0 Y0: {where}", *_taper(scene),
         "Z0: face where the thread begins", f"Tip to tooth {tooth}", "", *CAUTIONS,
     ]  # fmt: skip
     wrapped = [part for line in lines for part in wrap(line, LINE) or [""]]

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+LAST_BITS = 1e-12
+"""Share of a diameter that a solver's rounding may leave: a millionth of a micrometre."""
+
 State = Literal["passed", "caution", "refused", "accepted"]
 
 
@@ -69,18 +72,35 @@ def inside(
 ) -> Check:  # fmt: skip
     """Return a check that `figure` is inside a pair of limits of size, either of which may be open.
 
+    What was solved for a limit itself comes out of it by the last bits of a double: that is at it.
+
     >>> inside("pitch_diameter", 0.824, 0.8216, 0.827, "pitch diameter", "in", "").state
     'passed'
     """
-    low = least is not None and figure < least
-    high = greatest is not None and figure > greatest
-    span = f"{least if least is not None else '-'} to {greatest if greatest is not None else '-'}"
+    low = least is not None and figure < least * (1 - LAST_BITS)
+    high = greatest is not None and figure > greatest * (1 + LAST_BITS)
+    span = limits_said(least, greatest, unit)
     if low or high:
         limit = least if low else greatest
-        detail = f"{name} {figure:.6g} {unit} is outside its limits, {span} {unit}"
+        detail = f"{name} {figure:.6g} {unit} is outside its limits, {span}"
         return Check(code, "refused", detail, figure, limit, unit, change)
-    detail = f"{name} {figure:.6g} {unit} is inside its limits, {span} {unit}"
+    detail = f"{name} {figure:.6g} {unit} is inside its limits, {span}"
     return Check(code, "passed", detail, figure, None, unit)
+
+
+def limits_said(least: float | None, greatest: float | None, unit: str) -> str:
+    """Return a pair of limits in words.
+
+    >>> limits_said(8.0, None, "mm"), limits_said(None, 0.4152, "in")
+    ('at least 8.0 mm', 'at most 0.4152 in')
+    >>> limits_said(7.042, 7.16, "mm"), limits_said(None, None, "mm")
+    ('7.042 to 7.16 mm', 'none set')
+    """
+    if least is None and greatest is None:
+        return "none set"
+    if greatest is None:
+        return f"at least {least} {unit}"
+    return f"at most {greatest} {unit}" if least is None else f"{least} to {greatest} {unit}"
 
 
 def accepted(check: Check, codes: tuple[str, ...]) -> Check:

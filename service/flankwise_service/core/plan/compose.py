@@ -23,6 +23,7 @@ from flankwise_service.core.form.correction import RadiusCorrection
 from flankwise_service.core.form.model import Cut
 from flankwise_service.core.form.offset import diameter_per_depth
 from flankwise_service.core.form.section import Section
+from flankwise_service.core.gauging.taper_gauge import taper_gauge
 from flankwise_service.core.path.collision import Approach
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.totals import totals
@@ -123,7 +124,7 @@ def prepared(job: Job) -> Prepared:
     cutter, said_of_tooth = tooling.complete(asked, at, _tooth(job, at, asked, crest.diameter))
     narrow = tapers.far_diameter(at, crest.diameter, job.thread.length)
     fit = tooling.cutter_checks(cutter, at, narrow)
-    tooling.refuse_unfit(fit)
+    tooling.refuse_unfit(fit, cutter, at)
     bar = bars.plan_bar(job, at, crest.diameter, found)
     mill, said_of_mill = blanks.end_mill(job, at, crest, cutter.number)
     blank = blanks.blank_plan(job, at, crest, found, mill)
@@ -282,7 +283,9 @@ def _cost(job: Job, time: MachiningTime) -> BatchCost | None:
 def _sources(at: Sizes, found: Material) -> tuple[Source, ...]:
     kc11, mc = force_figures(found)
     windows = (window.surface_speed_m_per_min.source for window in found.windows)
-    every = (*at.limits.source, kc11.source, mc.source, found.density_g_per_cm3.source, *windows)
+    gauge = (taper_gauge(at.limits)[1],) if at.taper else ()
+    figures = (kc11.source, mc.source, found.density_g_per_cm3.source)
+    every = (*at.limits.source, *gauge, *figures, *windows)
     return tuple(dict.fromkeys(every))
 
 

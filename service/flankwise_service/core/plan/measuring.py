@@ -8,6 +8,7 @@ from flankwise_service.core.gauging.gauges import gauges
 from flankwise_service.core.gauging.groove import groove_of
 from flankwise_service.core.gauging.limits_over import readings_over, wire_sizes
 from flankwise_service.core.gauging.over_wires import axial_offset, reading_over
+from flankwise_service.core.gauging.taper_gauge import taper_gauge
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.common import placed
 from flankwise_service.core.plan.job import Job
@@ -65,9 +66,7 @@ def gauging_plan(job: Job, sizes: Sizes, diameter_per_radius: float) -> GaugingP
 def gauging_check(job: Job, sizes: Sizes, found: GaugingPlan | None) -> Check:
     """Return how finely the wires at hand can judge the tolerance."""
     if found is None:
-        return Check(
-            "gauging", "passed", "a taper thread is gauged by how far it screws on: see limits"
-        )
+        return Check("gauging", "passed", taper_gauge(sizes.limits)[0])
     share = 2 * job.gauging.uncertainty / (found.greatest_reading - found.least_reading)
     detail = (
         f"{found.method} of {found.wire:.5g} {job.unit}: {found.least_reading:.5f} to "

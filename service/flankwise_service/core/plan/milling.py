@@ -23,7 +23,7 @@ from flankwise_service.core.cutting.passes import (
     residual_deflection,
     with_spring_passes,
 )
-from flankwise_service.core.cutting.speed import SpindleSpeed, spindle_speed
+from flankwise_service.core.cutting.speed import SpindleSpeed, spindle_speed, surface_unit
 from flankwise_service.core.errors import Refusal
 from flankwise_service.core.plan.check import Check, at_most
 from flankwise_service.core.plan.job import Job
@@ -213,7 +213,7 @@ def _speed_check(speed: SpindleSpeed) -> Check:
         return Check(
             "spindle_speed", "caution",
             f"the machine holds the speed at {speed.speed:.0f} rev/min; {speed.wanted:.0f} was "
-            f"wanted: surface speed is {speed.surface_speed:.4g}",
+            f"wanted: surface speed is {speed.surface_speed:.4g} {surface_unit(speed.unit)}",
             speed.speed, speed.wanted, "rev/min",
             "nothing needs changing; a slower surface speed cuts longer",
         )  # fmt: skip
@@ -234,13 +234,24 @@ def _feed_check(job: Job, passes: tuple[PassPlan, ...]) -> Check:
                  unit)  # fmt: skip
 
 
+def _unknown_deflection(job: Job) -> Check:
+    """Return which figures of the cutter are missing, without which nobody knows how it bends."""
+    asked, missing = job.cutter, []
+    if asked is not None and asked.overhang is None:
+        missing.append("overhang")
+    if asked is not None and not asked.neck_diameter and asked.shank_diameter is None:
+        missing.append("neck diameter")
+    said, verb = " and ".join(missing), "isn't" if len(missing) == 1 else "aren't"
+    return Check(
+        "deflection", "caution",
+        f"the cutter's {said} {verb} stated, so its deflection isn't checked", None, None, None,
+        f"state {said.replace(' d', '_d')} of the cutter",
+    )  # fmt: skip
+
+
 def _deflection_check(job: Job, sizes: Sizes, effect: float | None) -> Check:
     if effect is None:
-        return Check(
-            "deflection", "caution",
-            "the cutter's overhang and neck aren't stated, so its deflection isn't checked", None,
-            None, None, "state overhang and neck_diameter of the cutter",
-        )  # fmt: skip
+        return _unknown_deflection(job)
     share = effect / sizes.pitch_diameter_tolerance
     return at_most(
         "deflection", share, job.cutting.deflection_share,

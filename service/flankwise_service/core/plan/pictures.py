@@ -75,6 +75,7 @@ def scene(work: Work) -> Scene:
         depth=max(plan.blank.depth, job.thread.length),
         centre=(job.program.centre_x, job.program.centre_y),
         name=f"{plan.name} {plan.limits.designation}".strip(),
+        taper=plan.limits.basic.taper,
     )
 
 

@@ -247,10 +247,9 @@ def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]
         f"({parts}); this one is {budget.available:.5g}: {budget.missing:.4g} {unit} is missing, "
         f"and the cutter would plough into the {what}"
     )
-    change = (
-        f"make the {blank.kind} {budget.missing:.4g} {unit} deeper, or thread no longer than "
-        f"{longest:.4g} {unit}"
-    )
+    change = f"make the {blank.kind} {budget.missing:.4g} {unit} deeper"
+    if longest > 0:
+        change += f", or thread no longer than {longest:.4g} {unit}"
     checks.append(
         Check("axial_budget", "refused", detail, budget.available, budget.needed, unit, change)
     )

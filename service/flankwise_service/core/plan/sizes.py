@@ -77,12 +77,14 @@ def sizes(asked: ThreadAsked, unit: Unit) -> Sizes:
 
 
 def between(pair: Pair, fraction: float) -> float:
-    """Return the value at `fraction` of a pair of limits, 0 at the least.
+    """Return the value at `fraction` of a pair of limits: exactly a limit at 0 and at 1.
 
     >>> between((0.8216, 0.827), 0.5)
     0.8243
+    >>> between((7.042, 7.16), 1.0)
+    7.16
     """
-    return pair[0] + fraction * (pair[1] - pair[0])
+    return (1 - fraction) * pair[0] + fraction * pair[1]
 
 
 def _number(value: object) -> float | None:

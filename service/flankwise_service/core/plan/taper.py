@@ -10,6 +10,7 @@ from flankwise_service.core.errors import BadInput, Fault
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.threads.model import StatedLimits
 
 MADE = {"external": "turned", "internal": "bored"}
 """How a blank gets its taper."""
@@ -29,20 +30,45 @@ def far_diameter(sizes: Sizes, at_face: float, depth: float) -> float:
     return at_face - sizes.outward * sizes.taper * depth
 
 
-def taper_words(sizes: Sizes) -> str:
+def taper_words(limits: StatedLimits) -> str:
     """Return how the blank tapers and where its size holds, in words; empty when it is straight.
 
-    >>> from flankwise_service.core.plan.job import ThreadAsked
+    >>> from flankwise_service.core.threads import limits, limits_in
+    >>> taper_words(limits_in(limits("R 1/2"), "mm"))
+    'turned 1:16 on the diameter, this size at the face, the small end'
+    """
+    taper = limits.basic.taper
+    if not taper:
+        return ""
+    end = "small" if limits.side == "external" else "large"
+    return (
+        f"{MADE[limits.side]} 1:{1 / taper:g} on the diameter, this size at the face, the {end} end"
+    )
+
+
+def taper_remarks(job: Job, sizes: Sizes, at_face: float) -> tuple[str, ...]:
+    """Return what the program's header says of a taper blank and its gauge; short, without colons.
+
+    >>> from flankwise_service.core.plan.job import BossAsked, Job, StockAsked, ThreadAsked
     >>> from flankwise_service.core.plan.sizes import sizes
-    >>> taper_words(sizes(ThreadAsked("R 1/2", 13.0), "mm"))
-    'turned 1:16 (on the diameter), this size at the face, the small end'
+    >>> asked = ThreadAsked("R 1/2", 13.0)
+    >>> job = Job("mm", asked, StockAsked("CW614N"), boss=BossAsked(18.0, ready=True))
+    >>> for line in taper_remarks(job, sizes(asked, "mm"), 20.442):
+    ...     print(line)
+    Boss is turned 1 to 16 on the diameter before this program
+    Boss measures 21.255 mm at the end of the thread, 13 mm down
+    Gauge with a taper ring, hand tight, as the sheet says
     """
     if not sizes.taper:
-        return ""
-    end = "small" if sizes.side == "external" else "large"
+        return ()
+    external, unit, length = sizes.side == "external", job.unit, job.thread.length
+    what, gauge = ("Boss", "ring") if external else ("Hole", "plug")
+    ratio = f"1 to {1 / sizes.taper:g} on the diameter"
+    far = far_diameter(sizes, at_face, length)
     return (
-        f"{MADE[sizes.side]} 1:{1 / sizes.taper:g} (on the diameter), this size at the face, "
-        f"the {end} end"
+        f"{what} is {MADE[sizes.side]} {ratio} before this program",
+        f"{what} measures {far:.5g} {unit} at the end of the thread, {length:.5g} {unit} down",
+        f"Gauge with a taper {gauge}, hand tight, as the sheet says",
     )
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
-from flankwise_service.core.errors import BadInput, Fault, Impossible
-from flankwise_service.core.plan.check import Check, at_least, at_most, inside
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.plan.check import Check, at_most, limits_said
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.tooth import BEYOND_CREST, tooth_for
@@ -16,6 +16,8 @@ HOLE_SHARE = 0.7
 """Cutter over hole diameter when the plan proposes one: beyond it the overcut grows fast and
 chips have no room (common practice, no source); `form` tells what it does to this thread."""
 LEAST_SHANK_MM = 3.0
+ENTERS = 0.98
+"""Greatest cutter diameter over hole diameter."""
 ANGLE_TOLERANCE = 0.1
 """Greatest difference of flank angles, degrees, between tooth and thread."""
 SAME_PITCH = 0.01
@@ -67,7 +69,8 @@ def _handy(limit: float, unit: str) -> float:
 def complete(asked: CutterAsked, sizes: Sizes, tooth: Tooth) -> tuple[Cutter, tuple[str, ...]]:
     """Return the cutter with a tooth and a tip, and in words what was assumed of them.
 
-    Errors: a tip above the lower edge of the tooth, at /cutter/tip_to_tooth.
+    Errors: a tip above the lower edge of the tooth, at /cutter/tip_to_tooth; lengths that
+    contradict one another.
     """
     words: list[str] = []
     if asked.tooth is None:
@@ -83,6 +86,7 @@ def complete(asked: CutterAsked, sizes: Sizes, tooth: Tooth) -> tuple[Cutter, tu
         )
     tooth = asked.tooth or tooth
     half = lower_half_width(tooth, tooth.depth)
+    _refuse_contradictions(asked, half, sizes.unit)
     if asked.tip_to_tooth is None:
         words.append(
             f"tip to middle of the lowest tooth: {half:.4g} {sizes.unit}, the tooth flush with the "
@@ -91,6 +95,46 @@ def complete(asked: CutterAsked, sizes: Sizes, tooth: Tooth) -> tuple[Cutter, tu
     else:
         _refuse_tip_inside_tooth(asked.tip_to_tooth, tooth, asked.tooth is not None, sizes)
     return asked.with_tooth(tooth, half), tuple(words)
+
+
+def _refuse_contradictions(asked: CutterAsked, half: float, unit: str) -> None:
+    """Refuse lengths of one tool, all from its tip, that can't be true together."""
+    faults = Faults()
+    tip, reach, overhang = asked.tip_to_tooth, asked.reach, asked.overhang
+    if reach is not None and overhang is not None and overhang < reach:
+        faults.add(
+            Fault(
+                "/cutter/overhang", "overhang_below_reach",
+                f"the cutter stands {overhang:.5g} {unit} out of its holder, but its shank is said "
+                f"to begin {reach:.5g} {unit} from the tip: the holder would grip the neck",
+                f"measure both from the lowest point of the tool: overhang at least {reach:.5g} "
+                f"{unit}, or a shorter reach", overhang, least=reach, unit=unit,
+            )
+        )  # fmt: skip
+    lengths = [one for one in (reach, overhang) if one is not None]
+    shortest = min(lengths, default=math.inf)
+    name = "reach" if shortest == reach else "overhang"
+    if tip is not None and tip >= shortest:
+        faults.add(
+            Fault(
+                "/cutter/tip_to_tooth", "tooth_above_neck",
+                f"the tooth is said to stand {tip:.5g} {unit} above the tool's tip, beyond the "
+                f"{name} of {shortest:.5g} {unit}: in the shank or the holder",
+                "measure from the lowest point of the tool to the middle of the lowest tooth: "
+                f"less than {shortest:.5g} {unit}", tip, greatest=shortest, unit=unit,
+            )
+        )  # fmt: skip
+    elif tip is None and half >= shortest:
+        faults.add(
+            Fault(
+                f"/cutter/{name}", "tooth_above_neck",
+                f"{name} {shortest:.5g} {unit} doesn't hold the tooth, which takes {half:.4g} "
+                f"{unit} below its own middle",
+                f"measure the {name} from the lowest point of the tool", shortest, least=half,
+                unit=unit,
+            )
+        )  # fmt: skip
+    faults.raise_any(BadInput)
 
 
 def lower_half_width(tooth: Tooth, depth: float) -> float:
@@ -124,14 +168,7 @@ def cutter_checks(cutter: Cutter, sizes: Sizes, blank_diameter: float) -> tuple[
     """Return whether the cutter suits the thread: angles, rows, pitch range, and the hole."""
     tooth, unit = cutter.tooth, sizes.unit
     checks = [
-        at_most(
-            "flank_angle", max(
-                abs(tooth.flank_angle_upper - sizes.flank_slope_angles[0]),
-                abs(tooth.flank_angle_lower - sizes.flank_slope_angles[1]),
-            ), ANGLE_TOLERANCE, "flank angle differs from the thread's by", "deg",
-            f"take a cutter of {sizes.flank_slope_angles[0]:g} and "
-            f"{sizes.flank_slope_angles[1]:g} degrees for {sizes.limits.designation}",
-        ),
+        _flank_angles(tooth, sizes),
         at_most(
             "tip_width", tooth.tip_width, sizes.pitch / 2, "tip of the tooth", unit,
             "take a cutter for this pitch: the tip is wider than half the pitch",
@@ -140,54 +177,108 @@ def cutter_checks(cutter: Cutter, sizes: Sizes, blank_diameter: float) -> tuple[
     if cutter.rows > 1:
         checks.append(_rows(cutter, sizes))
     if cutter.least_pitch is not None or cutter.greatest_pitch is not None:
-        checks.append(
-            inside(
-                "pitch_range", sizes.pitch, cutter.least_pitch, cutter.greatest_pitch,
-                "pitch for this cutter", unit, "take a cutter made for this pitch",
-            )
-        )  # fmt: skip
+        checks.append(_pitch_range(cutter, sizes))
     if sizes.side == "internal":
         checks.append(
             at_most(
-                "cutter_enters_hole", cutter.diameter, 0.98 * blank_diameter, "cutter diameter",
+                "cutter_enters_hole", cutter.diameter, ENTERS * blank_diameter, "cutter diameter",
                 unit, f"take a cutter below {0.95 * blank_diameter:.4g} {unit}",
             )
         )  # fmt: skip
     return tuple(checks)
 
 
-def _rows(cutter: Cutter, sizes: Sizes) -> Check:
-    if cutter.row_pitch is None:
+def _flank_angles(tooth: Tooth, sizes: Sizes) -> Check:
+    """Return whether the tooth has the thread's flank angles; its figure is the worse angle."""
+    own, wanted = (tooth.flank_angle_upper, tooth.flank_angle_lower), sizes.flank_slope_angles
+    worse = _worse_flank(tooth, sizes)
+    said, right = (f"{upper:g} and {lower:g} deg" for upper, lower in (own, wanted))
+    if abs(own[worse] - wanted[worse]) <= ANGLE_TOLERANCE:
         return Check(
-            "row_pitch", "refused", "the distance of the cutter's rows isn't stated", None,
-            sizes.pitch, sizes.unit, f"state row_pitch; it must be {sizes.pitch:.6g}",
+            "flank_angle", "passed", f"the tooth's flank angles, {said}, are those of the thread",
+            own[worse], wanted[worse], "deg",
         )  # fmt: skip
-    off = abs(cutter.row_pitch - sizes.pitch)
-    return at_most(
-        "row_pitch", off, SAME_PITCH * sizes.pitch, "rows differ from the thread's pitch by",
-        sizes.unit, f"take a cutter whose rows stand {sizes.pitch:.6g} {sizes.unit} apart",
+    return Check(
+        "flank_angle", "refused",
+        f"the tooth's flank angles are {said}; the thread's are {right}", own[worse],
+        wanted[worse], "deg",
+        f"take a cutter of {wanted[0]:g} and {wanted[1]:g} degrees for "
+        f"{sizes.limits.designation}",
     )  # fmt: skip
 
 
-def refuse_unfit(checks: tuple[Check, ...]) -> None:
-    """Raise what no path can be made with, each with its figures: these can't be accepted."""
-    faults = [
-        Fault(f"/cutter/{_place(check.code)}", check.code, check.detail, check.change,
-              check.figure, greatest=check.limit, unit=check.unit)
-        for check in checks
-        if check.state == "refused"
-    ]  # fmt: skip
+def _worse_flank(tooth: Tooth, sizes: Sizes) -> int:
+    """Return 0 or 1 as the upper or the lower flank is farther off the thread's."""
+    upper, lower = sizes.flank_slope_angles
+    return int(abs(tooth.flank_angle_lower - lower) > abs(tooth.flank_angle_upper - upper))
+
+
+def _rows(cutter: Cutter, sizes: Sizes) -> Check:
+    pitch, unit = sizes.pitch, sizes.unit
+    if cutter.row_pitch is None:
+        return Check(
+            "row_pitch", "refused", "the distance of the cutter's rows isn't stated", None,
+            pitch, unit, f"state row_pitch; it must be {pitch:.6g}",
+        )  # fmt: skip
+    fits = abs(cutter.row_pitch - pitch) <= SAME_PITCH * pitch
+    detail = (
+        f"the cutter's rows stand {cutter.row_pitch:.6g} {unit} apart; the thread's pitch is "
+        f"{pitch:.6g} {unit}"
+    )
+    change = f"take a cutter whose rows stand {pitch:.6g} {unit} apart, or one of a single row"
+    return Check(
+        "row_pitch", "passed" if fits else "refused", detail, cutter.row_pitch, pitch, unit,
+        "" if fits else change,
+    )  # fmt: skip
+
+
+def _pitch_range(cutter: Cutter, sizes: Sizes) -> Check:
+    """Return whether the thread's pitch is one the cutter is made for; its figure is the bound."""
+    pitch, unit = sizes.pitch, sizes.unit
+    bounds = (("finest", cutter.least_pitch, -1.0), ("coarsest", cutter.greatest_pitch, 1.0))
+    for name, bound, sign in bounds:
+        if bound is not None and sign * (pitch - bound) > 1e-9 * pitch:
+            return Check(
+                "pitch_range", "refused",
+                f"the cutter's {name} pitch is {bound:.6g} {unit}; the thread's is {pitch:.6g} "
+                f"{unit}",
+                bound, pitch, unit, f"take a cutter made for a pitch of {pitch:.6g} {unit}",
+            )  # fmt: skip
+    said = limits_said(cutter.least_pitch, cutter.greatest_pitch, unit)
+    detail = f"the cutter is made for pitches of {said}; the thread's is {pitch:.6g} {unit}"
+    return Check("pitch_range", "passed", detail, pitch, None, unit)
+
+
+def refuse_unfit(checks: tuple[Check, ...], cutter: Cutter, sizes: Sizes) -> None:
+    """Raise what no path can be made with, each with its figures: these can't be accepted.
+
+    The value of each fault is what the cutter was said to have.
+    """
+    faults = []
+    for check in checks:
+        if check.state == "refused":
+            place, least, greatest = _place(check, cutter, sizes)
+            faults.append(
+                Fault(f"/cutter/{place}", check.code, check.detail, check.change, check.figure,
+                      least=least, greatest=greatest, unit=check.unit)
+            )  # fmt: skip
     if faults:
         raise Impossible(*faults)
 
 
-def _place(code: str) -> str:
-    return {
-        "flank_angle": "tooth",
-        "tip_width": "tooth/tip_width",
-        "row_pitch": "row_pitch",
-        "pitch_range": "greatest_pitch",
-    }.get(code, "diameter")
+def _place(check: Check, cutter: Cutter, sizes: Sizes) -> tuple[str, float | None, float | None]:
+    """Return where a refused check's figure stands in the cutter, and from what to what it may."""
+    limit = check.limit or 0.0
+    if check.code == "flank_angle":
+        side = ("upper", "lower")[_worse_flank(cutter.tooth, sizes)]
+        return f"tooth/flank_angle_{side}", limit - ANGLE_TOLERANCE, limit + ANGLE_TOLERANCE
+    if check.code == "row_pitch":
+        return "row_pitch", limit * (1 - SAME_PITCH), limit * (1 + SAME_PITCH)
+    if check.code == "pitch_range":
+        if check.figure == cutter.least_pitch:
+            return "least_pitch", None, limit
+        return "greatest_pitch", limit, None
+    return ("tooth/tip_width" if check.code == "tip_width" else "diameter"), None, limit
 
 
 def reach_check(cutter: Cutter, depth_below_face: float, unit: str) -> Check:
@@ -197,8 +288,17 @@ def reach_check(cutter: Cutter, depth_below_face: float, unit: str) -> Check:
             "reach", "caution", "the cutter's reach isn't stated, so it isn't checked",
             None, depth_below_face, unit, "state reach: from the tip to where the shank begins",
         )  # fmt: skip
-    return at_least(
-        "reach", cutter.reach - cutter.tip_to_tooth, depth_below_face, "reach", unit,
-        "take a cutter of longer reach, or a shorter thread",
+    below = cutter.tip_to_tooth
+    needed = depth_below_face + below
+    own = f"reach {cutter.reach:.5g} {unit}, of which {below:.4g} {unit} lies below the tooth,"
+    if cutter.reach >= needed:
+        detail = f"{own} covers what is needed, {needed:.5g} {unit}"
+        return Check("reach", "passed", detail, cutter.reach, needed, unit)
+    return Check(
+        "reach", "refused",
+        f"{own} is less than needed, {needed:.5g} {unit}: {needed - cutter.reach:.4g} {unit} is "
+        "missing",
+        cutter.reach, needed, unit,
+        f"take a cutter with a reach of at least {needed:.4g} {unit}, or a shorter thread",
         acceptable=cutter.shank_diameter is not None,
     )  # fmt: skip

@@ -10,6 +10,7 @@ from flankwise_service.core.plan.common import Defaults, placed
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import BlankPlan
 from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.plan.taper import taper_remarks
 from flankwise_service.core.program.program import Program, write_program
 from flankwise_service.core.program.setup import Operation, Setup, Tool
 from flankwise_service.core.threads import parse
@@ -26,10 +27,12 @@ def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...])
     'Blank is a hole of 18.526 mm, 22 deep'
     """
     unit = job.unit
+    face = " at the face" if sizes.taper else ""
     lines = [
         f"Part {job.name or 'not named'}, {job.stock.material}, quantity {job.quantity}",
         f"Pitch diameter {sizes.pitch_diameter[0]:.5g} to {sizes.pitch_diameter[1]:.5g} {unit}",
-        f"Blank is a {blank.kind} of {blank.diameter:.5g} {unit}, {blank.depth:.5g} deep",
+        f"Blank is a {blank.kind} of {blank.diameter:.5g} {unit}{face}, {blank.depth:.5g} deep",
+        *taper_remarks(job, sizes, blank.diameter),
         f"Full thread over {job.thread.length:.5g} {unit}",
         "Zero is the face of the part, X and Y the axis of the bar",
     ]
