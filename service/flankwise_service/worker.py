@@ -2,7 +2,8 @@
 
 A request whose head can't be read never reaches the application; gunicorn answers it itself, by a
 page of HTML, and quotes it in its log. Here it is answered with a code of the contract, and only
-the kind of the error is logged: a head that is wrong may hold a token.
+the kind of the error is logged: a head that is wrong may hold a token. It is counted as any other
+request that is answered with a problem, of no operation.
 """
 
 from __future__ import annotations
@@ -35,6 +36,9 @@ class Worker(ThreadWorker):  # type: ignore[misc]  # gunicorn has no types
             self.log.error("request %s failed", request_id, exc_info=exc)
         else:
             self.log.warning("request %s can't be read: %s", request_id, type(exc).__name__)
+        state = getattr(self.wsgi, "extensions", {}).get("flankwise")
+        if state is not None:
+            state.meter.turned_away(problem.status, problem.code)
         try:
             util.write_nonblock(client, reply(problem, request_id))
         except OSError as error:

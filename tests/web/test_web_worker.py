@@ -8,10 +8,15 @@ import socket
 from contextlib import closing
 from types import SimpleNamespace
 from typing import Any
+from urllib.request import urlopen
 
 import pytest
+from flask import Flask
 from gunicorn.http import errors
+from prometheus_client.parser import text_string_to_metric_families
 
+from flankwise_service.config import Settings
+from flankwise_service.web.app import build_app
 from flankwise_service.web.problems import CODES
 from flankwise_service.worker import Worker, problem_of
 from support.server import Server
@@ -43,10 +48,12 @@ def test_what_isnt_known_is_a_fault_of_the_service() -> None:
     assert problem_of(ValueError("x"), LIMITS).code == "internal"
 
 
-def answered(error: Exception, log: logging.Logger) -> tuple[bytes, dict[str, Any]]:
+def answered(
+    error: Exception, log: logging.Logger, app: Flask | None = None
+) -> tuple[bytes, dict[str, Any]]:
     ours, theirs = socket.socketpair()
     worker = Worker.__new__(Worker)  # without the process that the real one is
-    worker.cfg, worker.log = LIMITS, log
+    worker.cfg, worker.log, worker.wsgi = LIMITS, log, app
     with closing(ours), closing(theirs):
         worker.handle_error(None, ours, ("127.0.0.1", 1), error)
         head, _, body = theirs.recv(65_536).partition(b"\r\n\r\n")
@@ -73,7 +80,7 @@ def test_a_caller_who_went_away_harms_nobody(caplog: pytest.LogCaptureFixture) -
     caplog.set_level(logging.DEBUG)
     ours, theirs = socket.socketpair()
     worker = Worker.__new__(Worker)
-    worker.cfg, worker.log = LIMITS, logging.getLogger("test-worker")
+    worker.cfg, worker.log, worker.wsgi = LIMITS, logging.getLogger("test-worker"), None
     theirs.close()
     with closing(ours):
         worker.handle_error(None, ours, None, errors.LimitRequestLine(9_000, 4_094))
@@ -103,3 +110,44 @@ def test_a_real_one_answers_so_and_logs_no_token(
     log = server.log.read_text("utf-8")
     assert told["request_id"] in log
     assert "fw_secret" not in log
+
+
+def counted(text: str) -> dict[tuple[str, str], float]:
+    """Return how many requests of no operation there were, by status and by code of problem."""
+    return {
+        (sample.name, sample.labels.get("status", sample.labels.get("code", ""))): sample.value
+        for family in text_string_to_metric_families(text)
+        for sample in family.samples
+        if sample.name in ("flankwise_requests_total", "flankwise_problems_total")
+        if sample.labels["operation"] == ""
+    }
+
+
+def test_what_it_refuses_is_counted_by_code() -> None:
+    app = build_app(Settings(access_log=False))
+    log = logging.getLogger("test-worker")
+    for error in (
+        errors.InvalidHeader("a"), errors.LimitRequestLine(9_000, 4_094), ZeroDivisionError("inside"),
+    ):  # fmt: skip
+        answered(error, log, app)
+        answered(error, log, app)
+    assert counted(app.test_client().get("/metrics").text) == {
+        ("flankwise_requests_total", "400"): 2,
+        ("flankwise_requests_total", "414"): 2,
+        ("flankwise_requests_total", "500"): 2,
+        ("flankwise_problems_total", "bad_request"): 2,
+        ("flankwise_problems_total", "query_too_long"): 2,
+        ("flankwise_problems_total", "internal"): 2,
+    }
+
+
+def test_a_real_one_counts_them_for_all_workers(server: Server) -> None:
+    def count() -> float:
+        text = urlopen(server.url + "/metrics").read().decode()
+        return counted(text).get(("flankwise_problems_total", "headers_too_large"), 0)
+
+    before = count()
+    head = f"GET / HTTP/1.1\r\nHost: a\r\nX: {'a' * 5_000}\r\n\r\n".encode()
+    for _ in range(3):
+        assert talk(server.url, head).status == 431
+    assert count() == before + 3

@@ -107,6 +107,14 @@ class Meter:
         if code:
             self._problems.labels(operation, code).inc()
 
+    def turned_away(self, status: int, code: str) -> None:
+        """Note a request that was answered with a problem before the application could see it."""
+        self._attempt(lambda: self._count_unread(status, code))
+
+    def _count_unread(self, status: int, code: str) -> None:
+        self._requests.labels("", "other", status).inc()
+        self._problems.labels("", code).inc()
+
     def _attempt(self, step: Callable[[], None]) -> None:
         if self._counting:
             try:
