@@ -42,6 +42,18 @@ def test_an_internal_half_arc_begins_on_the_axis_and_z_follows_the_angle_from_th
             assert place.z == pytest.approx(groove, abs=1e-12)
 
 
+@pytest.mark.parametrize("centre", [(0.0, 87654.3), (87654.3, 0.0), (4321.7, 0.0)])
+@pytest.mark.parametrize("start", [0.0, 17.3, 73.1])
+def test_far_from_the_zero_point_a_lead_still_begins_on_the_axis_itself(
+    centre: tuple[float, float], start: float
+) -> None:
+    """Rounding leaves it a hundred-thousand-millionth off there, and a move besides."""
+    job = replace(INTERNAL, centre=centre, start_angle=start)
+    for segment in leads(job):
+        axis_end = segment.begin if segment.purpose == "lead_in" else segment.end
+        assert (axis_end.x, axis_end.y) == centre
+
+
 def test_an_external_half_arc_ends_just_clear_of_the_blank() -> None:
     for segment in leads(EXTERNAL):
         far = segment.begin if segment.purpose == "lead_in" else segment.end
@@ -135,6 +147,13 @@ def test_turning_by_the_lead_times_the_arcs_own_angle_would_cut_a_flank(
     assert [(f.pointer, f.value, f.greatest) for f in caught.value.faults] == [
         ("/lead_arc_radius", arc, None)
     ]
+
+
+def test_a_depth_beyond_the_cutter_is_no_gouge_of_nothing() -> None:
+    """No groove is left to stay inside of: that mustn't look like a lead that cuts nothing."""
+    job = replace(EXTERNAL, blank_diameter=25.1, passes=(RadialPass(9.4, 100.0),),
+                  cutter=replace(CUTTER, diameter=6.0))  # fmt: skip
+    assert lead_gouge(job, "radial") == math.inf
 
 
 def test_gouge_against_a_plain_count_of_points(monkeypatch: pytest.MonkeyPatch) -> None:

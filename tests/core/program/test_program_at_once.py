@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
 from flankwise_service.core.errors import Impossible
 from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.program import asked, path_blocks
 from flankwise_service.core.program.alike import Pair, apart
 from flankwise_service.core.program.blocks import FEWEST, Block, Stretch, blocks, pieces
 from flankwise_service.core.program.columns import columns
@@ -182,6 +184,22 @@ def test_every_measure_of_the_comparison_counts() -> None:
             replay_equals_path(text, MM, [Operation(MILL, changed)])
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [("M08\n", "", r"coolant is \(\)"), ("S3200", "S3199", "spindle speed is 3199"),
+     ("T3 M06", "T5 M06", "tool is 5"), ("H3", "H4", "length offset is 4")],
+)  # fmt: skip
+def test_cuts_taken_at_once_run_under_the_state_asked_for(old: str, new: str, says: str) -> None:
+    """No rapid among them: of those the coolant isn't asked."""
+    path = round_path(24)
+    path[-1] = line(path[-1].begin, path[-1].end)
+    operation = Operation(MILL, path)
+    text = write_program(MM, [operation]).text
+    assert old in text
+    with pytest.raises(Impossible, match=says):
+        replay_equals_path(text.replace(old, new), MM, [operation])
+
+
 def test_an_arc_without_a_centre_is_far_from_everything() -> None:
     path = round_path(24)[1:-1]
     lines = ["G03 X0 Y5. Z-0.01 I-5. J0 F100."] + ["G03 X0 Y5. I0 J-5."] * (FEWEST - 1)
@@ -213,3 +231,33 @@ def test_a_feed_that_is_no_number_is_not_the_same_as_none() -> None:
     assert feeds[0] == 5.0
     assert math.isnan(feeds[1])
     assert feeds[2] == math.inf
+
+
+def test_a_path_that_vanishes_in_rounding_has_a_program_without_cuts() -> None:
+    path = [line((0, 0, 3), (0.0003, 0, 3))]
+    text = write_program(MM, [Operation(MILL, path)]).text
+    assert "G01" not in text
+    assert text.endswith("M30\n%\n")
+
+
+def test_a_long_path_whose_first_part_vanishes_is_written_like_its_rest(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    places = [(1e-8 * k, 0.0, 3.0) for k in range(24)]
+    creeping = [line(a, b) for a, b in pairwise(places)]
+    rest = [line(places[-1], (5, 0, 3)), line((5, 0, 3), (5, 7, 3))]
+    whole = write_program(MM, [Operation(MILL, creeping + rest)]).text
+    monkeypatch.setattr(path_blocks, "AT_ONCE", 8)
+    monkeypatch.setattr(asked, "AT_ONCE", 8)
+    assert write_program(MM, [Operation(MILL, creeping + rest)]).text == whole
+    assert whole.count("G01 X5.000") == 1
+
+
+def test_a_sweep_says_nothing_of_a_straight_piece() -> None:
+    across = line((0, 0, 2), (5, 0, 2))
+    plain, odd = (
+        write_program(MM, [Operation(MILL, [first, *round_path(24)])]).text
+        for first in (across, across._replace(sweep=360.0))
+    )
+    assert "G01 X5.000" in plain
+    assert odd == plain

@@ -66,7 +66,10 @@ def _deepest(
     way: Segment, tooth: Tooth, cutter_radius: float, blank_radius: float, per_rad: float,
     internal: bool,
 ) -> float:  # fmt: skip
-    """Return the greatest depth into either flank of a lead to angle 0 and z = 0."""
+    """Return the greatest depth into either flank of a lead to angle 0 and z = 0.
+
+    Infinite where the cutter is too small for the depth, so that no groove is there to stay in.
+    """
     radius = math.hypot(way.end.x, way.end.y)
     root = radius + cutter_radius if internal else radius - cutter_radius
     # not the root itself: only the very tip reaches it, and at a single angle
@@ -78,12 +81,14 @@ def _deepest(
     def beyond(angle: float) -> Array:
         """Return how far the tooth in the lead reaches beyond the groove, were z that of it."""
         edges = _peaks(climbed + _half_width(tooth, angle, cutter_radius, rho_in_helix))
-        return _half_width(tooth, angle, cutter_radius, rho) - edges[:, None]
+        with np.errstate(invalid="ignore"):  # no groove and no tooth: told below
+            return _half_width(tooth, angle, cutter_radius, rho) - edges[:, None]
 
     upper = lower = beyond(tooth.flank_angle_upper)
     if tooth.flank_angle_lower != tooth.flank_angle_upper:
         lower = beyond(tooth.flank_angle_lower)
-    return max(0.0, float((upper + off_groove).max()), float((lower - off_groove).max()))
+    deepest = float(np.maximum(upper + off_groove, lower - off_groove).max())
+    return math.inf if math.isnan(deepest) else max(0.0, deepest)
 
 
 def _touching_angle(blank_radius: float, radius: float, cutter_radius: float) -> float:

@@ -157,7 +157,7 @@ def _places(path: Columns, runs: Sequence[Run], begins: Sequence[int], scale: fl
     for run, begin in zip(runs, begins, strict=False):
         if run.at is not None:
             place[:, begin] = run.at
-    full = path.sweep >= FULL_TURN - 1e-9
+    full = (path.kind == ARC) & (path.sweep >= FULL_TURN - 1e-9)
     if full.any():
         last = np.maximum.accumulate(np.where(full, 0, np.arange(len(full))))
         place[:2] = place[:2, last]

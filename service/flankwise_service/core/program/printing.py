@@ -24,6 +24,8 @@ def printed(
     >>> counts = np.array([[4376], [-625], [0], [0], [0], [0], [0]])
     >>> printed(np.array([1]), counts, counts != 0, 4)
     ['G01 X0.4376 Y-0.0625']
+    >>> printed(np.array([], int), counts[:, :0], counts[:, :0] != 0, 4)
+    []
     """
     used = np.flatnonzero(shown.any(axis=1))
     cells = _words(counts[used], used, places)
@@ -31,7 +33,7 @@ def printed(
     rows = np.zeros((len(codes), 3 + cells.shape[0] * cells.shape[2] + 1), np.uint8)
     rows[:, :3] = np.frombuffer(b"G00", np.uint8)
     rows[:, 2] += codes.astype(np.uint8)
-    rows[:, 3:-1] = cells.transpose(1, 0, 2).reshape(len(codes), -1)
+    rows[:, 3:-1] = cells.transpose(1, 0, 2).reshape(len(codes), rows.shape[1] - 4)
     rows[:, -1] = ord("\n")
     return rows.tobytes().translate(None, NOTHING).decode("ascii").split("\n")[:-1]
 
