@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from scipy.integrate import quad
@@ -213,6 +214,16 @@ def test_sections_that_cannot_be_known_are_refused():
     assert told(BadInput, cutter_sections, shank_first, "mm") == {
         ("/cutter/overhang", "out_of_order")
     }
+
+
+@pytest.mark.parametrize("reach", [5.999, 6.0])
+def test_a_shank_that_begins_a_hair_below_or_at_the_lowest_tooth_is_refused(reach):
+    """The tooth has to stand below the shank, by however little."""
+    made = Cutter(6.0, 3, TOOTH, neck_diameter=4.0, reach=reach, overhang=30.0, tip_to_tooth=6.0)
+    assert told(BadInput, cutter_sections, made, "mm") == {("/cutter/overhang", "out_of_order")}
+    (neck, shank) = cutter_sections(replace(made, reach=6.001, shank_diameter=6.0), "mm")
+    assert neck.length_mm == pytest.approx(0.001)
+    assert shank.length_mm == pytest.approx(23.999)
 
 
 def test_a_cutter_pushed_off_leaves_a_hole_small_and_a_boss_large():

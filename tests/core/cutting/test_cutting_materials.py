@@ -70,6 +70,14 @@ def test_unknown_material_names_those_that_look_alike():
     assert told(NoSource, find_material, "") == {("/material", "unknown_material")}
 
 
+def test_of_an_endless_designation_the_first_hundred_characters_are_read_and_told():
+    assert find_material(" " * 94 + "1.4305").name == "303"
+    assert find_material(" " * 94 + "1.4305" + "7").name == "303"
+    (lost,) = faults_of(NoSource, find_material, "Y" + "Z" * 98 + "XWV")
+    assert lost.value == "Y" + "Z" * 98 + "X"
+    assert repr(lost.value) in lost.detail
+
+
 def test_lists_by_group_and_by_part_of_a_designation():
     assert list_materials() == MATERIALS
     assert {found.group for found in list_materials(group="S")} == {"S"}

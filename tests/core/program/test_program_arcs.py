@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 
+import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -19,6 +20,7 @@ from flankwise_service.core.program.arcs import (
     printable_radius,
     sweep_as_read,
 )
+from flankwise_service.core.program.centres import printable_centres
 from flankwise_service.core.program.modal import Stop
 from flankwise_service.core.program.moves import SAME, read_arc
 
@@ -112,6 +114,32 @@ def test_a_full_turn_keeps_its_far_side() -> None:
     true = place((0.49, 0.49), 5000.2, 180.0)
     found = printable_centre(begin, begin, (0.49, 0.49), Way(true, "clockwise"))
     assert math.dist((2 * found[0] - begin[0], 2 * found[1] - begin[1]), true) < 1.5
+
+
+@pytest.mark.parametrize("turn", [1, -1])
+def test_the_centre_of_a_full_turn_is_the_one_with_the_truest_far_side(turn: int) -> None:
+    """Both radii are the same, so the four printable points differ by their far side alone."""
+    rng = random.Random(8)
+    sense: Sense = "counterclockwise" if turn > 0 else "clockwise"
+    looked_at = 0
+    for _ in range(200):
+        radius, centre = rng.uniform(30, 9000), (rng.uniform(-99, 99), rng.uniform(-99, 99))
+        begin = rounded(place(centre, radius, rng.uniform(0, 360)))
+        true = place(centre, radius, rng.uniform(0, 360))
+        off = {
+            (x, y): math.dist((2 * x - begin[0], 2 * y - begin[1]), true)
+            for x in (math.floor(centre[0]), math.ceil(centre[0]))
+            for y in (math.floor(centre[1]), math.ceil(centre[1]))
+        }
+        best, second = sorted(off, key=off.__getitem__)[:2]
+        if off[second] - off[best] < 1e-3:
+            continue
+        looked_at += 1
+        assert printable_centre(begin, begin, centre, Way(true, sense)) == best
+        ends, at, way = (np.array([[x], [y]]) for x, y in (begin, centre, true))
+        found, doubt = printable_centres(ends, ends, at, way, np.array([float(turn)]))
+        assert (found[:, 0].tolist(), doubt.tolist()) == (list(best), [False])
+    assert looked_at > 150
 
 
 def test_a_centre_on_the_begin_itself_is_never_chosen() -> None:

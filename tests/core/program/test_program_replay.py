@@ -179,3 +179,11 @@ def test_a_feed_is_equal_within_half_its_last_digit() -> None:
     assert "F100.0" in text
     with pytest.raises(Impossible, match=r"feed 100\.1 instead of 100\.04"):
         replay_equals_path(text.replace("F100.0", "F100.1"), MM, [operation])
+
+
+@pytest.mark.parametrize("feed", [1.45, 100.25, 0.95])
+def test_a_feed_half_way_between_two_digits_is_equal_to_the_one_printed(feed: float) -> None:
+    """1.45 - 1.4 is above 0.05 by its last bits: that is no difference."""
+    path = [line((4, 0, 2), (4, 0, 1), feed), line((4, 0, 1), (4, 0, 2), None)]
+    program = write_program(MM, [Operation(MILL, path)])
+    assert program.replay.feed_error == pytest.approx(0.05, abs=1e-9)
