@@ -62,12 +62,57 @@ def crest(job: Job, sizes: Sizes) -> Crest:
 
 
 def assumed_of(job: Job, at: Crest) -> tuple[str, ...]:
-    """Return the size taken for granted of a blank that is ready but not measured, in words."""
-    asked = job.boss or job.hole
-    if not at.ready or asked is None or asked.diameter is not None:
+    """Return in words what is taken for granted of the blank's size.
+
+    That one is ready and not measured, or has a size stated and isn't ready.
+    """
+    asked, unit = job.boss or job.hole, job.unit
+    if asked is None or at.ready == (asked.diameter is not None):
         return ()
     what = "hole" if job.hole else "boss"
-    return (f"{what}: {at.diameter:.5g} {job.unit}, not measured; measure it before threading",)
+    if at.ready:
+        return (f"{what}: {at.diameter:.5g} {unit}, not measured; measure it before threading",)
+    done, start = "milled", "the bar"
+    if job.hole is not None:
+        drilled = job.hole.drilled_diameter
+        done = "bored"
+        start = f"the drilled {drilled:.5g} {unit}" if drilled else "solid metal"
+    return (
+        f"{what}: the {asked.diameter:.5g} {unit} stated is no finished size ({what}.ready isn't "
+        f"set); it is {done} from {start} to {at.diameter:.5g} {unit}",
+    )
+
+
+def refuse_past_size(job: Job, sizes: Sizes) -> None:
+    """Refuse a blank still to be milled whose stated size is past the one it would be milled to.
+
+    Errors: at /hole/diameter for a hole wider, at /boss/diameter for a boss thinner than the aim.
+    """
+    external = sizes.side == "external"
+    kind, asked = ("boss", job.boss) if external else ("hole", job.hole)
+    if asked is None or asked.ready or asked.diameter is None:
+        return
+    aim = between(sizes.crest_diameter, job.thread.crest_aim)
+    if sizes.outward * (asked.diameter - aim) <= 0:
+        return
+    (least, greatest), unit = sizes.crest_diameter, job.unit
+    than, more, done = (
+        ("smaller", "thicker", "milled") if external else ("larger", "narrower", "bored")
+    )
+    raise BadInput(
+        Fault(
+            f"/{kind}/diameter",
+            "past_size",
+            f"the {kind} is {asked.diameter:.5g} {unit} already, {than} than the {aim:.5g} {unit} "
+            f"it would be {done} to: no cutter makes it {more}",
+            f"if it is finished, set {kind}.ready to true (it must be {least:.5g} to "
+            f"{greatest:.5g} {unit}); if it is still to be {done}, leave {kind}.diameter out",
+            asked.diameter,
+            least=None if not external else aim,
+            greatest=aim if not external else None,
+            unit=unit,
+        )
+    )
 
 
 def end_mill(job: Job, sizes: Sizes, at: Crest, thread_mill: int) -> tuple[EndMill, str | None]:

@@ -203,6 +203,7 @@ def _read(job: Job) -> tuple[Sizes, Material]:
     if at is not None:
         tried(lambda: bars.check_side_given(job, at))
         tried(lambda: tapers.refuse_straight_blank(job, at))
+        tried(lambda: blanks.refuse_past_size(job, at))
     if refusals or at is None or found is None:
         kinds = {type(refusal) for refusal in refusals}
         raise join(refusals, kinds.pop() if len(kinds) == 1 else BadInput)
