@@ -216,18 +216,87 @@ def test_a_cutter_enters_a_hole_up_to_98_hundredths_of_it() -> None:
 
 @pytest.mark.parametrize(
     ("changes", "pointer"),
-    [({"tooth": Tooth(29.0, 30.0, 0.15, 1.2)}, "/cutter/tooth"),
+    [({"tooth": Tooth(29.0, 30.0, 0.15, 1.2)}, "/cutter/tooth/flank_angle_upper"),
+     ({"tooth": Tooth(30.0, 31.0, 0.15, 1.2)}, "/cutter/tooth/flank_angle_lower"),
      ({"tooth": Tooth(30.0, 30.0, 0.8, 1.2)}, "/cutter/tooth/tip_width"),
-     ({"rows": 3}, "/cutter/row_pitch"), ({"least_pitch": 2.0}, "/cutter/greatest_pitch"),
+     ({"rows": 3}, "/cutter/row_pitch"), ({"rows": 3, "row_pitch": 1.25}, "/cutter/row_pitch"),
+     ({"least_pitch": 2.0}, "/cutter/least_pitch"),
+     ({"greatest_pitch": 1.0}, "/cutter/greatest_pitch"),
      ({"diameter": 18.4}, "/cutter/diameter")],
 )  # fmt: skip
 def test_what_no_path_can_be_made_with_is_told_at_its_place(
     changes: dict[str, object], pointer: str
 ) -> None:
-    checks = tooling.cutter_checks(mill(**changes), of("M20x1.5-6H"), 18.526)
-    (fault,) = faults_of(Impossible, tooling.refuse_unfit, checks)
+    at, cutter = of("M20x1.5-6H"), mill(**changes)
+    checks = tooling.cutter_checks(cutter, at, 18.526)
+    (fault,) = faults_of(Impossible, tooling.refuse_unfit, checks, cutter, at)
     assert fault.pointer == pointer
-    tooling.refuse_unfit(tooling.cutter_checks(mill(), of("M20x1.5-6H"), 18.526))
+    sent: object = cutter
+    for name in pointer.split("/")[2:]:
+        sent = getattr(sent, name)
+    assert fault.value == sent
+    if isinstance(sent, float):
+        low = fault.least is not None and sent < fault.least
+        assert low or (fault.greatest is not None and sent > fault.greatest)
+        assert f"{sent:g}" in fault.detail
+    tooling.refuse_unfit(tooling.cutter_checks(mill(), at, 18.526), mill(), at)
+
+
+def test_a_pitch_range_is_told_by_the_end_that_does_not_suit() -> None:
+    at = of("M8x1.25-6g")
+
+    def told(**range_: float) -> tuple[str, str]:
+        checks = tooling.cutter_checks(mill(**range_), at, 8.0)
+        return next((one.state, one.detail) for one in checks if one.code == "pitch_range")
+
+    assert told(least_pitch=1.5) == (
+        "refused", "the cutter's finest pitch is 1.5 mm; the thread's is 1.25 mm",
+    )  # fmt: skip
+    assert told(least_pitch=0.5, greatest_pitch=1.0) == (
+        "refused", "the cutter's coarsest pitch is 1 mm; the thread's is 1.25 mm",
+    )  # fmt: skip
+    assert told(least_pitch=1.25, greatest_pitch=1.25)[0] == "passed"
+    assert told(greatest_pitch=1.5) == (
+        "passed", "the cutter is made for pitches of at most 1.5 mm; the thread's is 1.25 mm",
+    )  # fmt: skip
+
+
+def contradicting(**lengths: float) -> list[tuple[str, object, float | None, float | None]]:
+    asked = CutterAsked(0.375, 4, **lengths)
+    at = sizes(ThreadAsked("1/2-13 UNC-2A", 0.75), "in")
+    found = faults_of(BadInput, tooling.complete, asked, at, Tooth(30.0, 30.0, 0.008, 0.065))
+    assert all(fault.change for fault in found)
+    return [(fault.pointer, fault.value, fault.least, fault.greatest) for fault in found]
+
+
+def test_lengths_of_one_tool_that_contradict_one_another_are_refused() -> None:
+    """All are measured from the tip: tooth, then neck, then shank, then holder."""
+    assert contradicting(reach=1.0, overhang=0.9) == [("/cutter/overhang", 0.9, 1.0, None)]
+    assert contradicting(reach=1.0, tip_to_tooth=1.1) == [("/cutter/tip_to_tooth", 1.1, None, 1.0)]
+    assert contradicting(overhang=1.0, tip_to_tooth=1.0) == [
+        ("/cutter/tip_to_tooth", 1.0, None, 1.0)
+    ]
+    assert [one[0] for one in contradicting(reach=1.0, overhang=0.9, tip_to_tooth=1.1)] == [
+        "/cutter/overhang", "/cutter/tip_to_tooth",
+    ]  # fmt: skip
+    half = 0.004 + 0.065 * TAN30
+    assert contradicting(reach=0.04) == [("/cutter/reach", 0.04, pytest.approx(half), None)]
+    assert contradicting(overhang=0.04) == [("/cutter/overhang", 0.04, pytest.approx(half), None)]
+    fine = CutterAsked(0.375, 4, reach=1.0, overhang=1.0, tip_to_tooth=0.05)
+    at = sizes(ThreadAsked("1/2-13 UNC-2A", 0.75), "in")
+    assert tooling.complete(fine, at, Tooth(30.0, 30.0, 0.008, 0.065))[0].overhang == 1.0
+
+
+def test_reach_is_told_as_it_was_sent() -> None:
+    cutter = replace(mill(), reach=8.0, tip_to_tooth=0.7)
+    short = tooling.reach_check(cutter, 10.0, "mm")
+    assert (short.figure, short.limit) == (8.0, 10.7)
+    assert short.detail == (
+        "reach 8 mm, of which 0.7 mm lies below the tooth, is less than needed, 10.7 mm: 2.7 mm "
+        "is missing"
+    )
+    assert "at least 10.7 mm" in short.change
+    assert tooling.reach_check(cutter, 7.3, "mm").state == "passed"
 
 
 def test_the_tip_may_stand_just_as_low_as_the_tooth_reaches() -> None:
@@ -252,7 +321,7 @@ def test_reach_counts_from_the_lowest_tooth() -> None:
     cutter = mill(tip_to_tooth=2.0, shank_diameter=12.0)
     assert tooling.reach_check(cutter, 20.0, "mm").state == "passed"
     short = tooling.reach_check(cutter, 20.001, "mm")
-    assert (short.state, short.acceptable, short.figure) == ("refused", True, 20.0)
+    assert (short.state, short.acceptable, short.figure) == ("refused", True, 22.0)
     assert not tooling.reach_check(mill(tip_to_tooth=2.0), 21.0, "mm").acceptable
     assert tooling.reach_check(mill(reach=None), 1.0, "mm").state == "caution"
 
@@ -270,7 +339,7 @@ def test_a_buttress_cutter_has_each_flank_on_its_own_side() -> None:
         for cutter in (right, turned)
     )
     assert first.state == "passed"
-    assert (second.state, second.figure) == ("refused", 38.0)
+    assert (second.state, second.figure, second.limit) == ("refused", lower, upper)
     assert f"a cutter of {upper:g} and {lower:g} degrees" in second.change
     tooth = tooth_for(at, 2.0)
     assert (tooth.flank_angle_upper, tooth.flank_angle_lower) == (upper, lower)

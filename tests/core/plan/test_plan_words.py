@@ -49,6 +49,15 @@ def plain_of(schema: dict[str, Any]) -> dict[str, Any]:
     return schema
 
 
+def sent_at(job: Any, pointer: str) -> tuple[bool, Any]:
+    """Return whether the job itself has a value at this place, and that value."""
+    for name in pointer.split("/")[1:]:
+        if not isinstance(job, dict) or name not in job:
+            return False, None
+        job = job[name]
+    return True, job
+
+
 def changed_jobs() -> Iterator[dict[str, Any]]:
     """Yield the jobs of the contract's examples, each figure in turn made too large or too small."""
     for stored in STORED:
@@ -72,6 +81,10 @@ def test_every_refusal_of_a_plan_points_at_a_value_of_the_job() -> None:
             lost = [one for one in pointers if not stands_in(SCHEMAS["JobAsk"], one)]
             assert lost == [], told["faults"]
             seen |= pointers
+            for fault in told["faults"]:
+                there, sent = sent_at(job, fault["pointer"])
+                if there and fault["value"] is not None:
+                    assert fault["value"] == sent, fault
         else:
             for line in told["assumed"]:
                 assert not POWER.search(line), line

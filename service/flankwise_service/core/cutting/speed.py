@@ -19,6 +19,15 @@ _UNITS_OF_SPEED: dict[Unit, float] = {"in": 12.0, "mm": 1000.0}
 """How many of the length unit make the unit of surface speed: 12 in in a foot, 1000 mm in a m."""
 
 
+def surface_unit(unit: Unit) -> str:
+    """Return the unit of surface speed that goes with a length unit.
+
+    >>> surface_unit("in"), surface_unit("mm")
+    ('ft/min', 'm/min')
+    """
+    return "ft/min" if unit == "in" else "m/min"
+
+
 @dataclass(frozen=True, slots=True)
 class SpindleSpeed:
     """Spindle speed in turns per minute and the surface speed it gives."""

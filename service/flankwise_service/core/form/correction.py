@@ -48,7 +48,7 @@ def aimed(limits: tuple[float, float], fraction: float = 0.5) -> float:
     check_limits(limits, faults)
     faults.within("/fraction", fraction, least=0.0, greatest=1.0, name="fraction of the tolerance")
     faults.raise_any(BadInput)
-    return limits[0] + fraction * (limits[1] - limits[0])
+    return (1 - fraction) * limits[0] + fraction * limits[1]  # exactly a limit at 0 and at 1
 
 
 def radius_correction(cut: Cut, aim: float) -> RadiusCorrection:

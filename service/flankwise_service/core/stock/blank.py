@@ -69,7 +69,7 @@ def diameter_aim(least: float, greatest: float, fraction: float = 0.5) -> Aim:
             )
         )
     low, high = float(least), float(greatest)
-    size = low + fraction * (high - low)
+    size = (1 - fraction) * low + fraction * high  # exactly a limit at 0 and at 1
     return Aim(size, low, high, float(fraction), size - low, high - size)
 
 
