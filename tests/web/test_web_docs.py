@@ -124,6 +124,9 @@ def test_units_and_ranges_are_told_for_both_units() -> None:
     assert told["accept"].ranges == ("0 to 20 items", "each 0 to 60 characters")
     assert told["boss"].kind == "JobBossAsk or null"
     assert told["quantity"].ranges == ("1 to 1000000",)
+    limits = {field.name: field.kind for field in operations()["threads_limits"].replied[0].fields}
+    assert limits["extra"] == "number or null, by name"
+    assert limits["basic"] == "BasicProfileReply"
 
 
 def test_a_range_that_leaves_its_end_out_says_so() -> None:
@@ -142,6 +145,9 @@ def test_a_command_line_can_be_pasted() -> None:
     plain = [one.curl for one in operations()["path_helix"].examples if "Accept" in one.curl]
     assert all("-H 'Accept: " in line for line in plain)
     assert operations()["livez"].examples[0].curl == "curl -s http://127.0.0.1:8000/livez"
+    for told in operations().values():
+        for shown in (*told.examples, *told.refusals) if told.body_kind else ():
+            assert re.search(r"<<'END'\n[\[{].*[\]}]\s*\nEND$", shown.curl, re.DOTALL), shown.curl
 
 
 def test_a_page_may_be_kept_and_is_not_sent_twice(web: FlaskClient) -> None:

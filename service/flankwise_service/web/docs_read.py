@@ -196,8 +196,6 @@ def _curl(path: str, asked: Any, body_kind: str, accept: str) -> str:
     line = shlex.join(parts)
     if not body_kind:
         return line
-    if asked is None:
-        return ""
     text = asked if isinstance(asked, str) else _pretty(asked)
     how = f"-H 'Content-Type: {body_kind}' --data-binary @-"
     return f"{line} {how} <<'END'\n{text}\nEND"
@@ -271,10 +269,10 @@ def _kind(schema: Json) -> str:
         return " | ".join(json.dumps(word) for word in schema["enum"])
     if "array" in kinds:
         return f"list of {_kind(schema['items'])}{or_null}"
+    if isinstance(schema.get("additionalProperties"), dict):
+        return f"{_kind(schema['additionalProperties'])}, by name"
     named = next(_named(schema), "")
     if named:
-        if schema.get("type") == "object":
-            return f"{named} by name"
         return named + or_null
     return (KINDS[next(kind for kind in kinds if kind != "null")] + or_null) if kinds else "any"
 
