@@ -126,7 +126,32 @@ def test_upright_dimensions_have_their_label_along_them() -> None:
     short = canvas()
     short.upright(50, 80, 200, "20.000 mm", (200, 200))
     (label,) = parsed(short.text()).iter(f"{SVG}text")
-    assert label.get("transform") == "rotate(-90 192 65)"
+    assert label.get("transform") == "rotate(-90 220 65)", "beyond the extension lines"
+    ahead = canvas()
+    ahead.upright(50, 80, 200, "20.000 mm", (200, 200), ahead=True)
+    (label,) = parsed(ahead.text()).iter(f"{SVG}text")
+    assert (label.get("y"), label.get("transform")) == ("26", None)
+
+
+@pytest.mark.parametrize(
+    ("starts", "height"), [((260, 250), 190.0), ((100, 120), 222.0), ((150, 150), 222.0)]
+)
+def test_a_label_longer_than_its_dimension_stands_beyond_the_extension_lines(
+    starts: tuple[float, float], height: float
+) -> None:
+    made = canvas()
+    assert made.across(100, 150, 200, "diameter 20.000 mm", starts) == height
+    (label,) = parsed(made.text()).iter(f"{SVG}text")
+    assert (label.get("x"), label.get("y")) == ("125", f"{height:g}")
+    assert canvas().across(100, 300, 200, "20.000 mm", starts) == 192.0
+
+
+def test_labels_of_dimensions_are_drawn_after_all_lines() -> None:
+    made = canvas()
+    made.across(100, 300, 200, "20.000 mm", (150, 120))
+    made.line((0, 0), (9, 9), "line")
+    root = parsed(made.text())
+    assert [node.tag for node in root][-1] == f"{SVG}text"
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from typing import Any
+from xml.etree import ElementTree as ET
 
 import pytest
 from hypothesis import given, settings
@@ -15,8 +16,9 @@ from flankwise_service.core.drawing.path_views import MOST_PLACES, MOST_SEGMENTS
 from flankwise_service.core.drawing.scene import Scene
 from flankwise_service.core.drawing.setup_sketch import CAUTIONS, Heights, setup_drawing
 from flankwise_service.core.errors import BadInput
+from flankwise_service.core.path.segment import Point, Segment
 from support.program_jobs import arc, hole, line
-from support.svg import SVG, extent, of_class, parsed, places, words
+from support.svg import SVG, Spot, extent, of_class, parsed, places, words
 
 BOSS = Scene("in", "external", 0.872, 0.875, 0.37, across_flats=1.25, depth=1.05, name="boss")
 PORT = Scene("mm", "internal", 18.5, 20.0, 12.0, bar_diameter=40.0, depth=26.0)
@@ -228,7 +230,9 @@ def test_the_setup_shows_zero_heights_and_cautions() -> None:
 def test_the_jaws_hold_the_bar_below_boss_or_beside_hole(
     scene: Scene, heights: Heights, below: float
 ) -> None:
-    """10 picture units under the shoulder, or three quarters down a hole; their insides on the bar."""
+    """10 picture units under the shoulder, or three quarters down a hole; their insides on the bar,
+    which reaches as far down as they do.
+    """
     root = parsed(setup_drawing(scene, heights))
     safe, clearance = (places(node)[0][1] for node in of_class(root, "hidden", "line"))
     scale = (clearance - safe) / (heights.safe_height - heights.clearance_height)
@@ -239,7 +243,15 @@ def test_the_jaws_hold_the_bar_below_boss_or_beside_hole(
     )
     assert left[1:] == right[1:]
     assert left[1] == pytest.approx(face + below * scale + 10, abs=0.3)
-    assert left[1] + left[2] == pytest.approx(face + 1.15 * scene.deep * scale + 26, abs=0.3)
+    assert left[1] + left[2] == pytest.approx(face + 1.15 * scene.deep * scale + 32, abs=0.3)
+    (held,) = of_class(root, "bar" if scene.side == "external" else "part", "rect")
+    top, bottom = (
+        float(held.get("y") or 0),
+        float(held.get("y") or 0) + float(held.get("height") or 0),
+    )
+    assert top <= left[1]
+    assert bottom == pytest.approx(left[1] + left[2], abs=0.02)
+    assert left[0] + 34 == pytest.approx(float(held.get("x") or 0), abs=0.02)
     assert right[0] - (left[0] + 34) == pytest.approx((scene.bar_width or 0) * scale, abs=0.5)
 
 
@@ -282,3 +294,65 @@ def test_heights_that_make_no_sense(changes: dict[str, Any], pointer: str) -> No
 @settings(deadline=None, max_examples=60)
 def test_any_setup_drawing_is_whole(scene: Scene, safe: float, share: float) -> None:
     parsed(setup_drawing(scene, Heights(safe, safe * share)))
+
+
+def crossed(root: ET.Element) -> list[tuple[str, list[Spot]]]:
+    """Return each dimension's label that an extension or dimension line runs through.
+
+    All are level or upright. A letter is taken 6.6 wide and 11 high, less than fonts have.
+    """
+    lines = [sorted(places(node)) for node in of_class(root, "dim", "line")]
+    found = []
+    for node in of_class(root, "halo", "text"):
+        x, y = float(node.get("x") or 0), float(node.get("y") or 0)
+        half = 3.3 * len(node.text or "")
+        if node.get("transform"):
+            box = (x - 11, y - half, x, y + half)
+        else:
+            begin = x - half if node.get("text-anchor") == "middle" else x
+            box = (begin, y - 11, begin + 2 * half, y)
+        for (x1, y1), (x2, y2) in lines:
+            low, high = min(y1, y2), max(y1, y2)
+            if x2 > box[0] and x1 < box[2] and high > box[1] and low < box[3]:
+                found.append((node.text or "", [(x1, y1), (x2, y2)]))
+    return found
+
+
+@given(
+    st.sampled_from(["in", "mm"]), st.sampled_from(["external", "internal"]),
+    st.floats(2.0, 12.0), st.floats(0.1, 0.95), st.floats(0.3, 6.0), st.floats(0.1, 1.0),
+)  # fmt: skip
+@settings(deadline=None, max_examples=100)
+def test_no_line_runs_through_a_label_of_the_bar(
+    unit: Any, side: Any, flats: float, wide: float, deep: float, part: float
+) -> None:
+    depth = deep * flats
+    scene = Scene(unit, side, wide * flats, part * depth, across_flats=flats, depth=depth)
+    assert crossed(parsed(hexagon_drawing(scene))) == []
+
+
+@pytest.mark.parametrize("diameter", [0.5, 2.5, 6.0, 12.0, 18.5, 30.0])
+@pytest.mark.parametrize("length", [1.0, 4.5, 16.0, 60.0])
+@pytest.mark.parametrize("side", ["internal", "external"])
+def test_no_line_runs_through_a_label_of_the_path(
+    diameter: float, length: float, side: Any
+) -> None:
+    scene = Scene("mm", side, diameter, length, diameter / 2, bar_diameter=40.0, depth=1.2 * length)
+    radius = diameter / 5 if side == "internal" else diameter
+    turn = Segment("arc", "thread", Point(radius, 0, -length), Point(radius, 0, 0), (0, 0),
+                   "counterclockwise", 3600.0, 200.0)  # fmt: skip
+    root = parsed(path_drawing(scene, [turn]))
+    assert "centre path diameter" in words(root)
+    assert crossed(root) == []
+
+
+@pytest.mark.parametrize("diameter", [1.5, 20.0, 110.0, 300.0])
+def test_the_arrow_to_z_ends_below_the_tool(diameter: float) -> None:
+    scene = Scene("mm", "external", diameter, diameter / 2, diameter / 5 + 1, depth=diameter / 2)
+    root = parsed(setup_drawing(scene, Heights(25.0, 2.0)))
+    (tool,) = of_class(root, "tool", "rect")
+    tip = float(tool.get("y") or 0) + float(tool.get("height") or 0)
+    highest = min(y for node in of_class(root, "zero", "polygon") for _, y in places(node))
+    zero = float(of_class(root, "zero-ring")[0].get("cy") or 0)
+    assert highest > tip or zero - highest == pytest.approx(26.0, abs=0.02), "as short as it can be"
+    assert (zero - highest == pytest.approx(80.0, abs=0.02)) is (diameter <= 20.0)

@@ -187,9 +187,7 @@ class Canvas:
             spots.append((tip[0] + ARROW * math.cos(a_rad), tip[1] + ARROW * math.sin(a_rad)))
         self.polygon(spots, kind)
 
-    def across(
-        self, x1: float, x2: float, at: float, label: str, starts: Sequence[float]
-    ) -> float:
+    def across(self, x1: float, x2: float, at: float, label: str, starts: Sequence[float]) -> float:
         """Add a level dimension line from x1 to x2 at height `at`; return its label's height.
 
         `starts` are the heights where the two extension lines begin. A label longer than the
@@ -216,18 +214,17 @@ class Canvas:
         """Add an upright dimension line from y1 to y2 at the place `at`, its label along it.
 
         A label longer than the dimension stands beyond the ends of the extension lines or, with
-        `ahead`, above the upper one: where another dimension follows outside.
+        `ahead`, level above the upper one: where another dimension follows outside.
         """
         y1, y2, starts = (y1, y2, starts) if y1 <= y2 else (y2, y1, starts[::-1])
         for y, start in zip((y1, y2), starts, strict=True):
             self._extension((start, y), (at, y))
-        inside = y2 - y1 > 3 * ARROW
-        self._dimension((at, y1), (at, y2), inside)
+        self._dimension((at, y1), (at, y2), y2 - y1 > 3 * ARROW)
         middle = (y1 + y2) / 2
         if y2 - y1 > LETTER * len(label):
             self._label((at - 8, middle), label, "middle", -90.0)
         elif ahead:
-            self._label((at + 5, y1 - (8 if inside else 24)), label, "start", -90.0)
+            self._label((at + 5 - LETTER * len(label) / 2, y1 - 24), label, "middle")
         else:
             self._label((at + 20, middle), label, "middle", -90.0)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from flankwise_service.core.drawing.canvas import Box, Canvas, View, length_text
+from flankwise_service.core.drawing.canvas import LETTER, Box, Canvas, View, length_text
 from flankwise_service.core.drawing.part import bar_above, part_beside, scale_bar
 from flankwise_service.core.drawing.scene import Scene, check_scene
 from flankwise_service.core.errors import BadInput, Faults
@@ -98,12 +98,13 @@ def _plan_sizes(canvas: Canvas, view: View, scene: Scene, flats: float, corners:
     top, base = view.spot(0.0, flats / 2)[1], view.spot(0.0, -flats / 2)[1]
     lowest = canvas.across(left, right, base + 44.0, f"across corners {length_text(corners, unit)}",
                            (level, level))  # fmt: skip
-    side = view.spot(corners / 4, 0.0)[0]
-    canvas.upright(top, base, right + 40.0, f"across flats {length_text(flats, unit)}",
-                   (side, side))  # fmt: skip
     (a, _), (b, _) = view.spot(-scene.diameter / 2, 0.0), view.spot(scene.diameter / 2, 0.0)
     text = scene.size_words
     canvas.across(a, b, top - 30.0, text, (level, level))
+    side = view.spot(corners / 4, 0.0)[0]
+    at = max(right + 40.0, view.left + LETTER * len(text) / 2)  # clear of the label above
+    canvas.upright(top, base, at, f"across flats {length_text(flats, unit)}",
+                   (side, side))  # fmt: skip
     if scene.side == "external":
         out = length_text((corners - scene.diameter) / 2, unit)
         said = f"corners stand out {out} beyond the boss"

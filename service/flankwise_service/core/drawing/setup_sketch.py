@@ -139,7 +139,7 @@ def _zero(canvas: Canvas, at: Spot, room: float) -> None:
     canvas.arrow((x + 80.0, y), 0.0, "zero")
     canvas.arrow((x, y - up), -90.0, "zero")
     canvas.write((x + 84.0, y - 6.0), "X")
-    canvas.write((x + 7.0, y - up + 4.0), "Z")
+    canvas.write((x + 7.0, y - up + 10.0), "Z")
     canvas.circle(at, 9.0, "zero-ring")
     for way in (1, -1):
         end = f"M{x:.2f} {y:.2f}h{9 * way}a9 9 0 0 0 {-9 * way} {-9 * way}z"
