@@ -1,18 +1,21 @@
 """flankwise at a shell: `python -m flankwise limits "7/8-14 UNF-2A" --unit in`.
 
 Ends with 0 when done, 1 when the service refuses what was asked, 2 when the command line can't be
-understood or a file can't be used, 3 when there is no service to talk to.
+understood or a file can't be used, 3 when there is no service to talk to, 141 when nobody reads
+its output any more, as a shell tells of a closed pipe.
 """
 
 from __future__ import annotations
 
+import os
 import sys
 from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Sequence
+from contextlib import suppress
 from importlib import import_module
 
 from flankwise import __version__
-from flankwise.commands import MISUSED, NO_SERVICE, REFUSED
+from flankwise.commands import MISUSED, NO_SERVICE, NOBODY_READS, REFUSED
 
 COMMANDS = {
     "limits": "limits of size of a thread",
@@ -37,7 +40,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if options.command is None:
         parser.print_help()
         return MISUSED
-    return _run(options)
+    try:
+        code = _run(options)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _write_to_nobody()
+        return NOBODY_READS
+    return code
+
+
+def _write_to_nobody() -> None:
+    """Send what is left of the output nowhere: the interpreter flushes it once more at its end."""
+    with suppress(OSError, ValueError):  # an output that is no file holds nothing back
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
 
 
 def _parser(asked: str | None) -> ArgumentParser:

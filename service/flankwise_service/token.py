@@ -9,28 +9,37 @@ from __future__ import annotations
 import hashlib
 import secrets
 import sys
+from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Sequence
 
 from flankwise_service.web.access import SCOPES, BadTokens, tokens_in
 
 
-def main(arguments: Sequence[str]) -> int:
+def main(arguments: Sequence[str] | None = None) -> int:
     """Print a new token and its line; return the exit code."""
-    if len(arguments) not in (1, 2):
-        print(__doc__, file=sys.stderr)
-        return 2
-    name, scopes = arguments[0], arguments[1] if len(arguments) == 2 else ",".join(SCOPES)
+    asked = _parser().parse_args(arguments)
     secret = secrets.token_urlsafe(32)
-    line = f"{name} {scopes} {hashlib.sha256(secret.encode()).hexdigest()}"
+    line = f"{asked.name} {asked.scopes} {hashlib.sha256(secret.encode()).hexdigest()}"
     try:
         tokens_in([line])
     except BadTokens:
-        print("give a name without spaces, and scopes from: read, plan", file=sys.stderr)
+        print(
+            "give a name of letters, digits and . _ -, and scopes from: read, plan", file=sys.stderr
+        )
         return 2
     print(secret)
     print(line, file=sys.stderr)
     return 0
 
 
+def _parser() -> ArgumentParser:
+    parser = ArgumentParser(prog="python -m flankwise_service.token", description=__doc__,
+                            formatter_class=RawDescriptionHelpFormatter)  # fmt: skip
+    parser.add_argument("name", metavar="NAME", help="whose token it is")
+    parser.add_argument("scopes", metavar="SCOPES", nargs="?", default=",".join(SCOPES),
+                        help="what it is good for: read, plan or read,plan (default)")  # fmt: skip
+    return parser
+
+
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(main())

@@ -319,9 +319,29 @@ def test_a_job_that_cant_be_cut_ends_with_one(
     out = tmp_path / "out"
     assert main(["plan", str(job), "--service", server.url, "--out", str(out)]) == 1
     assert list(out.glob("*.nc")) == []
+    assert "verdict: refused" in capsys.readouterr().out
+    assert main(["plan", str(job), "--quiet", "--service", server.url]) == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    (line,) = [one for one in said.err.splitlines() if one.startswith("flankwise: the plan is")]
+    assert line.startswith("flankwise: the plan is refused: ")
+    assert "0.75" in line
     job = job_file(tmp_path, quantiti=3)
     assert main(["plan", str(job), "--service", server.url]) == 1
     assert "near: quantity" in capsys.readouterr().err
+
+
+def test_who_stops_reading_the_output_is_told_nothing_more(server: Server) -> None:
+    """As `| head -c 0` does: the pipe is closed before anything is written."""
+    read, write = os.pipe()
+    os.close(read)
+    done = subprocess.run(
+        [sys.executable, "-m", "flankwise", "limits", "M8-6g", "--unit", "mm"],
+        env={"PYTHONPATH": str(ROOT / "sdk"), "FLANKWISE_URL": server.url},
+        stdout=write, stderr=subprocess.PIPE, timeout=60, check=False,
+    )  # fmt: skip
+    os.close(write)
+    assert (done.returncode, done.stderr) == (141, b"")
 
 
 def test_limits_in_process(server: Server, capsys: pytest.CaptureFixture[str]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import logging
 import os
+import re
 from concurrent.futures import ThreadPoolExecutor, wait
 from pathlib import Path
 from threading import Event
@@ -197,10 +198,27 @@ def test_a_token_made_here_works_here(capsys: pytest.CaptureFixture[str]) -> Non
 
 @pytest.mark.parametrize("arguments", [[], ["a", "b", "c"], ["a b"], ["a", "write"]])
 def test_how_to_make_one_is_said(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
-    assert token.main(arguments) == 2
+    try:
+        code: object = token.main(arguments)
+    except SystemExit as ended:
+        code = ended.code
+    assert code == 2
     said = capsys.readouterr()
     assert said.out == ""
-    assert "read" in said.err
+    assert "read" in said.err or "NAME" in said.err
+
+
+@pytest.mark.parametrize("word", ["--help", "-h"])
+def test_help_is_no_name_of_a_token(word: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        token.main([word])
+    assert ended.value.code == 0
+    said = capsys.readouterr()
+    assert "usage: python -m flankwise_service.token" in said.out
+    assert not re.search(r"[0-9a-f]{64}", said.out + said.err)
+    with pytest.raises(SystemExit) as ended:
+        token.main(["--halp"])
+    assert ended.value.code == 2
 
 
 def test_the_compose_file_wants_tokens_and_says_how_to_make_them(

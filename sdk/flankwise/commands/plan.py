@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import Any
@@ -25,7 +26,9 @@ def add_to(parser: ArgumentParser) -> None:
         metavar="FOLDER",
         help="folder for program, sheet, drawings and the whole plan",
     )
-    parser.add_argument("--quiet", action="store_true", help="print no report")
+    parser.add_argument(
+        "--quiet", action="store_true", help="print no report; of a refused plan one line"
+    )
 
 
 def run(client: Client, options: Namespace) -> int:
@@ -49,9 +52,17 @@ def run(client: Client, options: Namespace) -> int:
     progress.end()
     if not options.quiet:
         print(report(plan.to_dict()))
+    elif plan.verdict == "refused":
+        print(f"flankwise: {_why_refused(plan.to_dict())}", file=sys.stderr)
     for path in written:
         print(f"written: {path}")
     return REFUSED if plan.verdict == "refused" else DONE
+
+
+def _why_refused(plan: dict[str, Any]) -> str:
+    """Return a line that says the plan is refused, and by which checks."""
+    found = [check["detail"] for check in plan["checks"] if check["state"] == "refused"]
+    return f"the plan is refused: {'; '.join(found)}"
 
 
 def _views(plan: dict[str, Any]) -> tuple[View, ...]:

@@ -52,8 +52,8 @@ def _bar_and_blank(plan: dict[str, Any]) -> str:
         lines.append(f"  across corners {_length(bar['across_corners'], unit)} {unit}")
     if bar["corner_stand_out"] is not None:
         lines.append(f"  stands out beyond the boss by {_length(bar['corner_stand_out'], unit)}")
-    lines.append(f"  wall {_length(bar['wall'], unit)}, {bar['mass_per_length']:.4g} "
-                 f"{bar['mass_unit']}")  # fmt: skip
+    lines.append(f"  wall beyond the thread {_length(bar['wall'], unit)}, "
+                 f"{bar['mass_per_length']:.4g} {bar['mass_unit']}")  # fmt: skip
     lines.append(
         f"  {blank['kind']} {_length(blank['diameter'], unit)} (allowed "
         f"{_length(blank['least'], unit)} to {_length(blank['greatest'], unit)})"
