@@ -155,6 +155,18 @@ def test_with_next_to_no_lead_the_section_formula_is_exact() -> None:
     assert 2 * lies.centre_radius == pytest.approx(flat, abs=2e-12 * 5000)
 
 
+def test_a_ball_of_three_pitches_rests_far_outside() -> None:
+    """Its middle further from the axis than the pitch diameter: the search goes that far."""
+    groove = Groove(3.0, 3.0, 14.5, 14.5)
+    lies = helicoid.rest(groove, 20.0, 9.0)
+    flat = 20.0 + section.wire_constant(groove) * 9.0 - section.height_constant(groove)
+    assert 2 * lies.centre_radius == pytest.approx(flat, rel=2e-3)
+    back = helicoid.pitch_diameter_at_rest(groove, 9.0, lies.centre_radius)
+    assert back == pytest.approx(20.0, rel=1e-13)
+    again = helicoid.diameter_touching_at(groove, 20.0, lies.contact_diameter_upper)
+    assert again == pytest.approx(9.0, rel=1e-12)
+
+
 def test_unequal_flanks_touch_each_at_its_own_diameter() -> None:
     lies = helicoid.rest(Groove(0.1, 0.1, 7.0, 45.0), 1.0, 0.054)
     assert lies.contact_diameter_upper > 1.0 > lies.contact_diameter_lower

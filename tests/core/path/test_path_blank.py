@@ -88,6 +88,13 @@ def test_a_boss_ends_at_its_size_and_depth_and_free_moves_stay_outside(job: Boss
     assert senses == {"clockwise" if job.milling == "climb" else "counterclockwise"}
 
 
+def test_a_boss_is_begun_and_left_on_the_x_side_of_its_own_centre() -> None:
+    path = list(boss_path(replace(BOSS, centre=(30.0, -7.0))))
+    out = ACROSS_CORNERS / 2 + 3.0 + 1.0
+    for place in (path[0].begin, path[-1].end):
+        assert (place.x, place.y) == pytest.approx((30.0 + out, -7.0))
+
+
 @few
 @given(bores)
 def test_a_hole_ends_at_its_size_and_depth_and_free_moves_stay_on_the_axis(job: Bore) -> None:

@@ -262,6 +262,18 @@ def test_ten_thousand_levels_and_a_thousand_rounds_are_made_and_no_more() -> Non
     assert told(Impossible, check_bore, further) == {("/width_per_pass", "too_many")}
 
 
+def test_rounds_are_half_the_cutter_wide_where_no_width_is_asked() -> None:
+    fine = {"cutter_diameter": 1 / 32, "width_per_pass": None}
+    boss: Boss = replace(BOSS, depth_per_level=15.0, **fine)  # type: ignore[arg-type]
+    check_boss(replace(boss, stock_diameter=20 + 2000 / 64))
+    wider = replace(boss, stock_diameter=20 + 2002 / 64)
+    assert told(Impossible, check_boss, wider) == {("/width_per_pass", "too_many")}
+    bore: Bore = replace(BORE, depth_per_turn=10.0, **fine)  # type: ignore[arg-type]
+    check_bore(replace(bore, diameter=2000 / 64))
+    further = replace(bore, diameter=2002 / 64)
+    assert told(Impossible, check_bore, further) == {("/width_per_pass", "too_many")}
+
+
 def test_the_steepest_way_down_is_allowed_and_none_steeper() -> None:
     angle = ramp_angle(BORE)
     check_bore(replace(BORE, greatest_ramp_angle=angle))

@@ -166,6 +166,12 @@ def test_a_refusal_comes_at_the_call_not_at_the_first_segment() -> None:
         thread_path(replace(EXTERNAL, pitch=0.0))
 
 
+def test_the_bound_on_segments_holds_for_a_straight_thread_with_a_tolerance() -> None:
+    """The tolerance is for a taper's arcs; without one the pieces are those of greatest_sweep."""
+    job = replace(EXTERNAL, radial_tolerance=0.01, greatest_sweep=90)
+    assert sum(1 for _ in thread_path(job)) <= segments_at_most(job)
+
+
 @settings(max_examples=80, deadline=None)
 @given(helices(rows=None), st.sampled_from([None, 0.01]), st.booleans(), st.booleans())
 def test_the_bound_on_segments_holds(
