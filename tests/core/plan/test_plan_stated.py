@@ -2,17 +2,36 @@
 
 from __future__ import annotations
 
+import ast
+from pathlib import Path
+
 import pytest
 
+import flankwise_service.core.plan as folder
 from flankwise_service.core.errors import BadInput, Fault, Refusal
+from flankwise_service.core.plan.asked import ACCEPTABLE
+from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.compose import work
-from flankwise_service.core.plan.job import BossAsked, HoleAsked, Job, ThreadAsked
+from flankwise_service.core.plan.job import (
+    BossAsked,
+    EndMill,
+    HoleAsked,
+    Job,
+    Machine,
+    ProgramAsked,
+    StockAsked,
+    ThreadAsked,
+)
 from flankwise_service.core.plan.result import Plan
 from support.jobs import adapter, port
 
 
 def plan(job: Job) -> Plan:
     return work(job, "0").plan
+
+
+def check(made: Plan, code: str) -> Check:
+    return next(one for one in made.checks if one.code == code)
 
 
 def fault(job: Job, pointer: str) -> Fault:
@@ -78,3 +97,136 @@ def test_nothing_is_told_where_nothing_is_stated() -> None:
 
 def test_a_missing_blank_is_told_as_that() -> None:
     assert fault(port(hole=None), "/hole").code == "missing"
+
+
+# -- the machine
+
+
+def machine_line(job: Job) -> str:
+    (line,) = [one for one in plan(job).assumed if one.startswith("machine:")] or [""]
+    return line
+
+
+def test_a_machine_not_stated_is_told_with_what_is_asked_of_it() -> None:
+    """M3 with a small cutter in 7075: more revolutions than most spindles have."""
+    job = Job(
+        "mm", ThreadAsked("M3-6H", 3.0), StockAsked("7075", "round", diameter=20),
+        hole=HoleAsked(6.0, ready=True, diameter=2.52),
+    )  # fmt: skip
+    made = plan(job)
+    speed, feed = made.speed.speed, max(one.work.feed.path_feed for one in made.passes)
+    assert speed > 10_000
+    line = machine_line(job)
+    assert line.startswith(
+        "machine: greatest spindle speed, greatest feed and spindle power not stated, so not "
+        f"checked; {speed:.0f} rev/min, {feed:.4g} mm/min and "
+    )
+    assert line.endswith(" kW are asked")
+    one = check(made, "spindle_speed")
+    assert (one.state, one.figure, one.limit) == ("caution", speed, 10_000)
+    assert f"S{speed:.0f}" in (made.program.text if made.program else "")
+    assert made.verdict == "ready with cautions"
+
+
+def test_what_is_stated_of_the_machine_is_not_told_again() -> None:
+    assert machine_line(adapter()) == ""
+    one = machine_line(adapter(machine=Machine(greatest_spindle_speed=8000, greatest_feed=200)))
+    assert one.startswith("machine: spindle power not stated, so not checked; ")
+    assert one.endswith(" kW is asked")
+    two = machine_line(adapter(machine=Machine(greatest_feed=200)))
+    assert two.startswith("machine: greatest spindle speed and spindle power not stated")
+
+
+def test_the_end_mills_speed_counts_too() -> None:
+    """A 3 mm end mill in 6082 turns faster than the 12 mm thread mill."""
+    made = plan(port(end_mill=EndMill(3.0, 3, 25.0)))
+    assert made.blank.speed is not None
+    fast = made.blank.speed.speed
+    assert fast > 10_000 > made.speed.speed
+    assert check(made, "spindle_speed").figure == fast
+    slow = plan(port(end_mill=EndMill(3.0, 3, 25.0), machine=Machine(8000)))
+    assert check(slow, "spindle_speed").limit != 10_000
+    assert "spindle_speed" not in {one.code for one in plan(port()).checks}
+
+
+# -- what is accepted
+
+
+def test_only_what_can_be_accepted_may_be_named() -> None:
+    job = adapter(accept=("bananas", "deflection", "major_diameter_as_cut"))
+    found = fault(job, "/accept/0")
+    assert (found.code, found.value, found.near) == ("not_acceptable", "bananas", ACCEPTABLE)
+    assert "wall_thickness" in found.change
+    assert fault(job, "/accept/2").value == "major_diameter_as_cut"
+    assert plan(adapter(accept=ACCEPTABLE)).verdict == "ready"
+
+
+def test_the_list_names_every_check_that_can_be_accepted() -> None:
+    """Read from the source: each call that sets `acceptable`, with its code."""
+    found = set()
+    for path in Path(folder.__file__).parent.glob("*.py"):
+        for call in ast.walk(ast.parse(path.read_text("utf-8"))):
+            named = isinstance(call, ast.Call) and any(
+                word.arg == "acceptable" for word in call.keywords
+            )
+            if named and isinstance(call.args[0], ast.Constant):  # type: ignore[attr-defined]
+                found.add(call.args[0].value)  # type: ignore[attr-defined]
+    assert found == set(ACCEPTABLE)
+
+
+# -- heights
+
+
+@pytest.mark.parametrize(
+    ("asked", "code", "least", "words"),
+    [
+        (ProgramAsked(clearance_height=2.0, safe_height=1.0), "below_clearance", 2.0,
+         "is below the clearance height, 2 mm"),
+        (ProgramAsked(safe_height=1.9), "below_clearance", 2.0, "is below the clearance"),
+        (ProgramAsked(clearance_height=0.2, safe_height=0.99), "too_low", 1.0,
+         "leaves less than 1 mm over the face"),
+        (ProgramAsked(clearance_height=0.2, safe_height=0.1), "below_clearance", 1.0, "is below"),
+    ],
+)  # fmt: skip
+def test_a_safe_height_must_be_safe(
+    asked: ProgramAsked, code: str, least: float, words: str
+) -> None:
+    found = fault(port(program=asked), "/program/safe_height")
+    assert (found.code, found.least, found.value) == (code, least, asked.safe_height)
+    assert words in found.detail
+    assert f"at least {least:g} mm" in found.change
+
+
+def test_a_safe_height_at_its_least_will_do() -> None:
+    assert plan(port(program=ProgramAsked(clearance_height=1.0, safe_height=1.0))).program
+    assert plan(port(program=ProgramAsked(clearance_height=30.0))).program
+
+
+# -- the bar's skin (0.25 mm a side: common practice, no source)
+
+
+def test_hardly_anything_left_to_clean_up_is_a_caution() -> None:
+    """1/2 in bar for a 1/2-20 UNF boss of 0.49305: 0.0035 a side."""
+    job = Job(
+        "in", ThreadAsked("1/2-20 UNF-2A", 0.5), StockAsked("303", "round", diameter=0.5),
+        boss=BossAsked(0.75), machine=Machine(12_000, 200, 5.5),
+    )  # fmt: skip
+    one = check(plan(job), "bar_cleans_up")
+    assert one.state == "caution"
+    assert one.figure == pytest.approx((0.5 - 0.49445) / 2, abs=0.001)
+    assert one.limit == pytest.approx(0.25 / 25.4)
+    assert "a side is left to clean up" in one.detail
+    assert "take a larger one: the smallest standard bar that cleans up is 9/16 in" in one.change
+
+
+def test_enough_to_clean_up_or_none_to_is_no_caution() -> None:
+    def state(across: float, **changes: object) -> str:
+        job = adapter(stock=StockAsked("303", across_flats=across), **changes)
+        return next((c.state for c in plan(job).checks if c.code == "bar_cleans_up"), "")
+
+    boss = plan(adapter()).blank.diameter
+    skin = 2 * 0.25 / 25.4
+    assert state(boss + skin + 1e-6) == "passed"
+    assert state(boss + skin - 1e-6) == "caution"
+    assert state(boss - 1e-6) == "refused"
+    assert state(boss + 1e-3, boss=BossAsked(1.0, ready=True)) == ""

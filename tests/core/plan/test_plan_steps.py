@@ -110,9 +110,7 @@ def test_what_a_job_states_is_taken() -> None:
     assert defaults(port(machine=Machine(tool_change_seconds=0))).tool_change_s == 0
 
 
-def test_the_safe_height_is_never_below_the_clearance_height() -> None:
-    used = defaults(port(program=ProgramAsked(clearance_height=30.0, safe_height=10.0)))
-    assert used.safe_height == 30.0
+def test_the_safe_height_left_out_is_never_below_the_clearance_height() -> None:
     assert defaults(port(program=ProgramAsked(clearance_height=30.0))).safe_height == 30.0
 
 

@@ -128,8 +128,8 @@ def test_rows_a_little_off_pitch_show_in_the_functional_diameter() -> None:
 
 
 def test_a_collision_cannot_be_accepted_but_a_wall_can() -> None:
-    shallow = plan(adapter(depth=0.750, accept=("axial_budget", "clearance_teeth_shoulder")))
-    assert shallow.verdict == "refused"
+    shallow = refusal(adapter(depth=0.750, accept=("axial_budget", "clearance_teeth_shoulder")))
+    assert [one.pointer for one in shallow.faults] == ["/accept/0", "/accept/1"]
     thin = port(stock=StockAsked("6082", across_flats=22), accept=("wall_thickness",))
     assert plan(replace(thin, accept=())).verdict == "refused"
     found = plan(thin)

@@ -220,8 +220,8 @@ def test_a_blank_no_deeper_than_its_thread_is_refused_with_what_is_missing(
     assert told["limit"] - told["figure"] == pytest.approx(0.04 + 0.5 / 25.4, abs=1e-5)
     assert "shoulder" in told["detail"]
     assert check(plan, "clearance_teeth_shoulder")["state"] == "refused"
-    again = planned(web, adapter(boss__depth=0.875, accept=["axial_budget"]))
-    assert again["program"] is None
+    (fault,) = refused(web, adapter(boss__depth=0.875, accept=["axial_budget"]))
+    assert (fault["pointer"], fault["code"]) == ("/accept/0", "not_acceptable")
 
 
 # -- turns

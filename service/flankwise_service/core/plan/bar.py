@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from flankwise_service.core.cutting.materials import Material
 from flankwise_service.core.errors import BadInput, Fault, Faults, Refusal
 from flankwise_service.core.plan.bar_reading import hexagon_reading_check
@@ -13,9 +15,14 @@ from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.stock.choice import BarChoice, bar_choices
 from flankwise_service.core.stock.hexagon import FLATS_PER_CORNERS, hexagon
 from flankwise_service.core.stock.mass import circle_area, mass_per_length
+from flankwise_service.core.units import from_mm
 
 LEAST_WALL = 0.1
 """Wall left round a thread in a hole, as a share of its diameter (common practice, no source)."""
+
+
+LEAST_SKIN_MM = 0.25
+"""Left on each side of a boss for a sawn or drawn bar to clean up (common practice, no source)."""
 
 
 def greatest_diameter(sizes: Sizes, blank_diameter: float, length: float) -> float:
@@ -105,7 +112,8 @@ def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> t
             return reading
         needed = greatest + 2 * job.stock.clean_up
         change = _larger_bar(job, sizes, greatest)
-        return (*reading, at_least("bar_cleans_up", bar.size, needed, what, job.unit, change))
+        check = at_least("bar_cleans_up", bar.size, needed, what, job.unit, change)
+        return (*reading, _thin_skin(job, sizes, bar, greatest, check))
     least = LEAST_WALL * greatest
     change = f"take a bar at least {greatest + 2 * least:.5g} {job.unit} {what}"
     check = at_least(
@@ -113,6 +121,25 @@ def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> t
         acceptable=bar.wall > 0,
     )  # fmt: skip
     return (*reading, check)
+
+
+def _thin_skin(job: Job, sizes: Sizes, bar: BarPlan, greatest: float, found: Check) -> Check:
+    """Return the check of the bar, as a caution where hardly anything is left to clean up."""
+    least, left = from_mm(LEAST_SKIN_MM, job.unit), (bar.size - greatest) / 2
+    if found.state != "passed" or left >= least:
+        return found
+    roomy = replace(job, stock=replace(job.stock, clean_up=least))
+    return replace(
+        found,
+        state="caution",
+        detail=f"{left:.3g} {job.unit} a side is left to clean up, less than {least:.3g} "
+        f"{job.unit} (common practice, no source): a bar held a little off centre, or bent, keeps "
+        "its skin on one side",
+        figure=left,
+        limit=least,
+        change="see that the bar runs true, or take a larger one: "
+        f"{_larger_bar(roomy, sizes, greatest)}, with that much left",
+    )
 
 
 def _larger_bar(job: Job, sizes: Sizes, greatest: float) -> str:

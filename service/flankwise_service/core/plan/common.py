@@ -9,7 +9,7 @@ from typing import get_args, get_type_hints
 from flankwise_service.core.errors import BadInput, Fault, Refusal
 from flankwise_service.core.path.request import SWEEPS, Sweep
 from flankwise_service.core.plan.job import Job
-from flankwise_service.core.units import from_mm
+from flankwise_service.core.units import from_mm, to_mm
 
 CLEARANCE_HEIGHT_MM = 2.0
 SAFE_HEIGHT_MM = 25.0
@@ -54,7 +54,7 @@ def defaults(job: Job) -> Defaults:
     height = own(job.program.clearance_height, CLEARANCE_HEIGHT_MM)
     return Defaults(
         clearance_height=height,
-        safe_height=max(height, own(job.program.safe_height, SAFE_HEIGHT_MM)),
+        safe_height=own(job.program.safe_height, max(SAFE_HEIGHT_MM, to_mm(height, job.unit))),
         radial_clearance=own(cutting.radial_clearance, RADIAL_CLEARANCE_MM),
         axial_clearance=own(cutting.axial_clearance, AXIAL_CLEARANCE_MM),
         outside_clearance=own(None, OUTSIDE_CLEARANCE_MM),

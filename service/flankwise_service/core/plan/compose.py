@@ -27,9 +27,10 @@ from flankwise_service.core.gauging.taper_gauge import taper_gauge
 from flankwise_service.core.path.collision import Approach
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.totals import totals
+from flankwise_service.core.plan import asked as asks
 from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
-from flankwise_service.core.plan import milling, route, shape, tooling
+from flankwise_service.core.plan import milling, route, shape, tooling, unstated
 from flankwise_service.core.plan import taper as tapers
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
@@ -200,6 +201,8 @@ def _read(job: Job) -> tuple[Sizes, Material]:
     found = tried(lambda: _material(job))
     tried(lambda: bars.check_sizes_given(job.stock))
     tried(lambda: check_sweep(job))
+    tried(lambda: asks.check_accept(job))
+    tried(lambda: asks.check_safe_height(job))
     if at is not None:
         tried(lambda: bars.check_side_given(job, at))
         tried(lambda: tapers.refuse_straight_blank(job, at))
@@ -240,6 +243,7 @@ def _checks(
         *shape.form_checks(at, cut.section),
         *shape.chord_checks(job, at, cut.section, ready.used.chord_tolerance),
         *milling.milling_checks(job, at, cut.speed, cut.passes),
+        *unstated.unstated_speed_checks(job, cut.speed, ready.blank),
         engagement_check(job, at),
         gauging_check(job, at, gauging),
     )
@@ -317,7 +321,7 @@ def _plan(
         gauging=gauging,
         program=program,
         checks=checks,
-        assumed=ready.assumed,
+        assumed=(*ready.assumed, *unstated.machine_words(job, cut.speed, path.blank, cut.passes)),
         advice=tuple(dict.fromkeys(check.change for check in checks if check.change)),
         cautions=CAUTIONS,
         sources=_sources(ready.sizes, ready.material),

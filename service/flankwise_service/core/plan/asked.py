@@ -1,0 +1,56 @@
+"""What a job asks that can't be granted, whatever its thread: refused before it is worked out."""
+
+from __future__ import annotations
+
+from flankwise_service.core.errors import BadInput, Fault, Faults
+from flankwise_service.core.plan.common import defaults
+from flankwise_service.core.plan.job import Job
+from flankwise_service.core.units import from_mm
+
+ACCEPTABLE = (
+    "deflection", "end_mill_reach", "reach", "spindle_power", "thread_length", "wall_thickness",
+)  # fmt: skip
+"""Codes of the checks whose refusal a careful machinist may take on himself."""
+LEAST_SAFE_HEIGHT_MM = 1.0
+"""Least height of the tip above the face for moves across the part (common practice, no source)."""
+
+
+def check_accept(job: Job) -> None:
+    """Refuse codes in `accept` that name no check, or one whose refusal nobody can accept."""
+    faults = Faults()
+    for index, code in enumerate(job.accept):
+        if code not in ACCEPTABLE:
+            faults.add(
+                Fault(
+                    f"/accept/{index}",
+                    "not_acceptable",
+                    f"{code!r} is no check whose refusal can be accepted",
+                    f"leave it out, or name one of {', '.join(ACCEPTABLE)}",
+                    code,
+                    near=ACCEPTABLE,
+                )
+            )
+    faults.raise_any(BadInput)
+
+
+def check_safe_height(job: Job) -> None:
+    """Refuse a stated safe height below the clearance height, or too near the face to move at."""
+    stated, unit = job.program.safe_height, job.unit
+    clearance, near = defaults(job).clearance_height, from_mm(LEAST_SAFE_HEIGHT_MM, unit)
+    least = max(clearance, near)
+    if stated is None or stated >= least:
+        return
+    code, why = "too_low", f"leaves less than {near:.4g} {unit} over the face"
+    if stated < clearance:
+        code, why = "below_clearance", f"is below the clearance height, {clearance:.4g} {unit}"
+    raise BadInput(
+        Fault(
+            "/program/safe_height",
+            code,
+            f"a safe height of {stated:.4g} {unit} {why}: the tool moves across the part there",
+            f"give a safe height of at least {least:.4g} {unit}",
+            stated,
+            least=least,
+            unit=unit,
+        )
+    )
