@@ -169,3 +169,43 @@ def test_a_radius_offset_needs_straight_leads_and_no_corners() -> None:
     assert [fault.pointer for fault in faults(MM, Operation(tool, short))] == [
         "/operations/0/segments/1"
     ]
+
+
+@pytest.mark.parametrize("sense", ["clockwise", "counterclockwise"])
+@pytest.mark.parametrize("sweep", [30.0, 90.0, 200.0, 359.0, 360.0])
+def test_a_sweep_leads_from_begin_to_end(sense: Any, sweep: float) -> None:
+    """By plain trigonometry: the end is where the sweep turns the begin to, about the centre."""
+    right = arc((4, 0, 2), (0, 0), sweep, sense=sense)
+    check_asked(MM, [Operation(MILL, [right])])
+    for wrong in (10.0, 120.0, 300.0):
+        assert of_path(right._replace(sweep=wrong)) == [("/segments/0/sweep", "sweep_elsewhere")]
+    assert of_path(arc((4, 0, 2), (0, 0), 0.5, sense=sense)._replace(sweep=360.0)) == [
+        ("/segments/0/sweep", "sweep_elsewhere")
+    ]
+
+
+def test_a_sweep_is_held_to_three_counts_at_the_arcs_middle() -> None:
+    """The middle turns by half of what the sweep is off: 0.003 mm at a radius of 4 mm."""
+    right = arc((4, 0, 2), (0, 0), 90.0)
+    off = math.degrees(4 * math.asin(0.003 / 8))
+    check_asked(MM, [Operation(MILL, [right._replace(sweep=90.0 + 0.98 * off)])])
+    check_asked(MM, [Operation(MILL, [right._replace(sweep=90.0 + 0.999 * off)])])
+    assert of_path(right._replace(sweep=90.0 + 1.001 * off)) != []
+
+
+def test_a_sweep_is_told_with_the_one_that_leads_to_the_end() -> None:
+    (told,) = faults(MM, Operation(MILL, [arc((4, 0, 2), (0, 0), 293.4)._replace(sweep=30.0)]))
+    assert told.detail == "30 degrees counterclockwise don't lead from begin to end (293.4 do)"
+    assert told.value == 30.0
+
+
+def test_every_wrong_piece_is_told_at_once_and_a_safe_height_too_low_as_well() -> None:
+    path = [
+        arc((4, 0, 2), (0, 0), 90)._replace(sweep=30.0),
+        arc((0, 4, 2), (0, 0), 90),
+        arc((-4, 0, 2), (0, 0), 90)._replace(centre=(3.0, 2.0)),
+    ]
+    found = faults(replace(MM, safe_height=1.0), Operation(MILL, path))
+    assert [fault.pointer.removeprefix("/operations/0/segments/") for fault in found] == [
+        "0/sweep", "2/end", "0/begin/z", "2/end/z",
+    ]  # fmt: skip

@@ -22,6 +22,22 @@ printable points round the true centre one at least doesn't add to their differe
 takes two counts (0.0002 in of four decimals, 0.002 mm of three).
 """
 LAST_CHOICE = 100.0
+MIDDLE_ROOM = 3.0
+"""Greatest distance, in counts, of an arc's middle from the path's. Begin, end and centre are
+rounded each by itself, and the middle has its share of all three."""
+
+
+def middle_apart(radius: float, sweep: float, led: float) -> float:
+    """Return how far the middles of two arcs of one begin are apart that turn by these degrees.
+
+    2 r sin(difference / 4). A full turn and none at all end at the same place: which of the two a
+    hair's breadth means is left open here.
+
+    >>> round(middle_apart(10.0, 90.0, 270.0), 6), middle_apart(10.0, 360.0, 0.0)
+    (14.142136, 0.0)
+    """
+    off = abs(sweep - led)
+    return 2 * radius * math.sin(math.radians(min(off, abs(FULL_TURN - off))) / 4)
 
 
 class ArcWords(NamedTuple):

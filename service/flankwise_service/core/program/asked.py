@@ -8,6 +8,7 @@ from itertools import accumulate
 
 from flankwise_service.core.errors import BadInput, Fault, Faults
 from flankwise_service.core.path.segment import Segment, above_one_another
+from flankwise_service.core.program.arcs import MIDDLE_ROOM, middle_apart, sweep_as_read
 from flankwise_service.core.program.columns import AT_ONCE, Columns, columns, rest
 from flankwise_service.core.program.offset_spans import offset_faults
 from flankwise_service.core.program.setup import (
@@ -67,8 +68,8 @@ def check_asked(setup: Setup, operations: Sequence[Operation]) -> Columns | None
         _check_count(faults, f"{prefix}/segments", operation.segments)
         if not is_sound:
             _look_at_each(faults, f"{prefix}/segments", operation.segments, setup, limits)
+        _check_ends(faults, prefix, operation, setup)
         if not faults.found:
-            _check_ends(faults, prefix, operation, setup)
             for fault in offset_faults(operation, LEAST_STRAIGHT_LEAD * 10.0**-setup.places):
                 faults.add(fault.under(prefix))
     faults.raise_any(BadInput)
@@ -152,6 +153,7 @@ def _limits(setup: Setup) -> Limits:
     return Limits(
         reach, 0.5 * last_digit, LEAST_RADIUS * last_digit, 0.5 * last_digit,
         GREATEST_SWEEP_BY_RADIUS if setup.arc_form == "radius" else GREATEST_SWEEP,
+        MIDDLE_ROOM * last_digit,
         (10.0**-setup.feed_places, from_mm(GREATEST_FEED_MM, setup.unit)),
     )  # fmt: skip
 
@@ -243,6 +245,15 @@ def _arc_fault(segment: Segment, setup: Setup) -> Fault | None:
     if first < LEAST_RADIUS * 10.0**-setup.places:
         return Fault("/centre", "arc_too_small", "the arc is too small for the printed digits",
                      "write it as straight lines", first)  # fmt: skip
+    led = sweep_as_read((x, y), (to_x, to_y), segment.centre, segment.sense)
+    if middle_apart(first, segment.sweep, led) > MIDDLE_ROOM * 10.0**-setup.places:
+        return Fault(
+            "/sweep", "sweep_elsewhere",
+            f"{segment.sweep:g} degrees {segment.sense} don't lead from begin to end "
+            f"({led:.4g} do)",
+            f"give a sweep of {led:.6g} degrees, or correct begin, end, centre or sense",
+            segment.sweep, None, None, "degree",
+        )  # fmt: skip
     if setup.arc_form == "radius" and segment.sweep > GREATEST_SWEEP_BY_RADIUS:
         return Fault(
             "/sweep", "sweep_too_wide_for_radius",
@@ -265,12 +276,20 @@ def _joint_fault(before: Segment, segment: Segment, joint: float) -> Fault | Non
 
 
 def _check_ends(faults: Faults, prefix: str, operation: Operation, setup: Setup) -> None:
-    """Note a path that begins or ends where the tool may not come or leave by a rapid."""
-    tip = operation.tool.tip_to_tooth
-    first, last = operation.segments[0].begin.z - tip, operation.segments[-1].end.z - tip
-    for name, height in (("segments/0/begin/z", first),
-                         (f"segments/{len(operation.segments) - 1}/end/z", last)):  # fmt: skip
-        if not 0.0 <= height <= setup.safe_height + 10.0**-setup.places:
+    """Note a path that begins or ends where the tool may not come or leave by a rapid.
+
+    A place beyond the mill's reach, or a safe height that can't be used, is told by itself.
+    """
+    tip, reach = operation.tool.tip_to_tooth, from_mm(REACH_MM, setup.unit)
+    if not operation.segments or not 0.0 <= setup.safe_height <= reach:
+        return
+    ends = {
+        "segments/0/begin/z": operation.segments[0].begin.z,
+        f"segments/{len(operation.segments) - 1}/end/z": operation.segments[-1].end.z,
+    }
+    for name, z in ends.items():
+        height = z - tip
+        if abs(z) <= reach and not 0.0 <= height <= setup.safe_height + 10.0**-setup.places:
             faults.add(Fault(
                 f"{prefix}/{name}", "rapid_inside",
                 f"the tool's tip is at Z {height:.6g}, not between the part's face, Z 0, and the "

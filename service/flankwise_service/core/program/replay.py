@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from flankwise_service.core.errors import Fault, Impossible
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.program.alike import Pair, apart
-from flankwise_service.core.program.arcs import middle
+from flankwise_service.core.program.arcs import MIDDLE_ROOM, middle
 from flankwise_service.core.program.blocks import FEWEST
 from flankwise_service.core.program.interpreter import read_program
 from flankwise_service.core.program.modal import Motion, Place
@@ -21,9 +21,6 @@ from flankwise_service.core.units import Unit
 
 VANISHED = 7.0
 """Pieces shorter than this many counts may be missing, or stand as a line instead of an arc."""
-MIDDLE_ROOM = 3.0
-"""Greatest distance, in counts, of an arc's middle from the path's. Begin, end and centre are
-rounded each by itself, and the middle has its share of all three."""
 PROBE: dict[Unit, float] = {"in": 0.001, "mm": 0.02}
 """A radius offset of usual size, to try whether the path holds under it (memory)."""
 ONE = 1.0 + 1e-6

@@ -6,13 +6,14 @@ one piece after the other and says what is wrong with it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
 
 from flankwise_service.core.path.segment import ROUNDING
-from flankwise_service.core.program.columns import ARC, LINE, RAPID, Columns, Mask
+from flankwise_service.core.program.columns import ARC, LINE, RAPID, Columns, Mask, Numbers
 
 ROOM = 0.99
 """Share of a limit that is beyond doubt where what is compared with it has to be computed."""
@@ -29,6 +30,9 @@ class Limits(NamedTuple):
     radius_change: float
     """Greatest difference of an arc's radius at its begin and its end."""
     sweep: float
+    """Greatest turn of one arc, degrees."""
+    middle: float
+    """Greatest distance of an arc's middle from where begin, end and sense put it."""
     feeds: tuple[float, float]
 
 
@@ -40,7 +44,7 @@ def sound(path: Columns, begins: Sequence[int], limits: Limits) -> bool:
     >>> from flankwise_service.core.path.segment import Point, Segment
     >>> from flankwise_service.core.program.columns import columns
     >>> cut = Segment("line", "link", Point(0, 0, 1), Point(0, 2, 1), feed=60.0)
-    >>> limits = Limits(2500.0, 0.0005, 0.01, 0.0005, 360.0, (0.1, 1e5))
+    >>> limits = Limits(2500.0, 0.0005, 0.01, 0.0005, 360.0, 0.003, (0.1, 1e5))
     >>> sound(columns([cut, cut._replace(begin=cut.end)]), [], limits)
     True
     >>> sound(columns([cut, cut]), [], limits)
@@ -85,5 +89,15 @@ def _round(path: Columns, limits: Limits) -> Mask:
         & (change <= ROOM * limits.radius_change)
         & (ROOM * first >= limits.radius)
         & (first <= limits.reach)
+        & (_middle_apart(path, first) <= ROOM * limits.middle)
     )
     return round_
+
+
+def _middle_apart(path: Columns, radius: Numbers) -> Numbers:
+    """Return how far the middles of arcs are from where their ends put them."""
+    begin, end = (np.arctan2(y, x) for x, y in (path.begin[:2] - path.centre,
+                                                path.end[:2] - path.centre))  # fmt: skip
+    off = np.abs(np.radians(path.sweep) - np.mod(path.turn * (end - begin), math.tau))
+    apart: Numbers = 2 * radius * np.sin(np.minimum(off, np.abs(math.tau - off)) / 4)
+    return apart
