@@ -25,7 +25,7 @@ PLACES = {"in": 4, "mm": 3}
 PAPER = "".join(f"--fw-{name}:{colour};" for name, colour in LIGHT.items())
 """Paper is light, whatever the browser likes: its drawings are, too."""
 STYLE = (Path(__file__).with_name("templates") / "sheet.css").read_text("utf-8") + (
-    f".picture svg.fw{{{PAPER}color-scheme:only light}}\n"
+    f".picture svg.fw,.beside svg.fw{{{PAPER}color-scheme:only light}}\n"
 )
 POLICY = policy(STYLE)
 
@@ -60,10 +60,12 @@ PASSES_A_COLUMN = 14
 ROOM_FOR_FOUR, ROOM_FOR_TWO, ROOM_CLOSE = 35, 50, 60
 """Lines of text in the longer of the two columns that leave room for so many drawings on the
 shorter of A4 and Letter; beyond the last the print gets tight. Found by printing: tests/browser."""
+ROOM_BESIDE = 15
+"""Lines by which the left column must be the shorter one to have room for a drawing below it."""
 
 
-def lines_of(found: Sheet) -> int:
-    """Return about how many lines the longer column of the sheet takes."""
+def lines_of(found: Sheet) -> tuple[int, int, int]:
+    """Return about how many lines the left and right column take, and what stands below them."""
     plan = found.plan
     passes = len(plan.passes)
     beside, below = (passes, 0) if passes <= PASSES_A_COLUMN else (1, 2 + PASSES_A_COLUMN)
@@ -72,7 +74,20 @@ def lines_of(found: Sheet) -> int:
     noted = [f"{one.detail} {one.change}" for one in plan.checks if one.state != "passed"]
     noted += [one.change for one in plan.checks if one.state == "passed" and one.change]
     told = sum(1 + len(text) // LETTERS_A_LINE for text in (*noted, *plan.assumed))
-    return max(left, gauging + told + 3) + below
+    return left, gauging + told + 3, below
+
+
+def placed(found: Sheet) -> tuple[str, tuple[Drawing, ...], Drawing | None]:
+    """Return how close the print stands, the drawings at the foot, and one below the left column.
+
+    That is the first for which the foot has no room, where the paper beside the right column is
+    free.
+    """
+    left, right, below = lines_of(found)
+    density, room = density_of(max(left, right) + below)
+    over = found.drawings[room:]
+    beside = over[0] if over and density == "roomy" and right - left >= ROOM_BESIDE else None
+    return density, found.drawings[:room], beside
 
 
 def density_of(lines: int) -> tuple[str, int]:
@@ -112,7 +127,7 @@ def _template(unit: str) -> Template:
 def sheet_html(found: Sheet, request_id: str) -> str:
     """Return the sheet as one HTML page that needs nothing else."""
     passes = found.plan.passes
-    density, room = density_of(lines_of(found))
+    density, foot, beside = placed(found)
     return _template(found.plan.unit).render(
         density=density,
         chunks=[passes[at : at + PASSES_A_COLUMN] for at in range(0, len(passes), PASSES_A_COLUMN)],
@@ -121,6 +136,7 @@ def sheet_html(found: Sheet, request_id: str) -> str:
         length=f"{found.length:g}",
         taper=taper_words(found.plan.limits),
         radius_offset=found.radius_offset,
-        drawings=found.drawings[:room],
+        drawings=foot,
+        beside=beside,
         request_id=request_id,
     )
