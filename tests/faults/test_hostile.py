@@ -123,6 +123,23 @@ def test_bodies_are_refused_with_a_reason(target: Target, name: str) -> None:
     assert problem["status"] == status
 
 
+def test_bad_lines_of_a_stream_are_refused_and_the_good_ones_answered(target: Target) -> None:
+    good = b'{"operation": "stock_hexagon", "request": ' + GOOD + b"}"
+    bad = [body for body in BODIES.values() if body and b"\n" not in body]
+    bad += [b" " * 2**20 + good, b'{"operation": "plan", "request": {}}']
+    lines = [piece for body in bad for piece in (good, body)]
+    with target.line() as line:
+        line.request(
+            "POST", "/v1/batch/stream", b"\n".join(lines), {"Content-Type": "application/x-ndjson"}
+        )
+        reply = line.getresponse()
+        *told, last = [json.loads(row) for row in reply.read().splitlines()]
+    assert reply.status == 200
+    assert [row["status"] for row in told[::2]] == [200] * len(bad)
+    assert {row["status"] for row in told[1::2]} == {400, 413, 422}
+    assert last == {"summary": {"count": len(lines), "refused": len(bad)}}
+
+
 @pytest.mark.parametrize("name", REQUESTS)
 def test_requests_are_refused(target: Target, name: str) -> None:
     pieces, expected, *directly = REQUESTS[name]
