@@ -257,7 +257,7 @@ def test_a_pitch_range_is_told_by_the_end_that_does_not_suit() -> None:
     )  # fmt: skip
     assert told(least_pitch=1.25, greatest_pitch=1.25)[0] == "passed"
     assert told(greatest_pitch=1.5) == (
-        "passed", "the cutter is made for pitches of at most 1.5 mm; the thread's is 1.25 mm",
+        "passed", "the cutter is made for pitches of at most 1.500 mm; the thread's is 1.25 mm",
     )  # fmt: skip
 
 

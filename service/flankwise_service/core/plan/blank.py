@@ -16,7 +16,7 @@ from flankwise_service.core.errors import BadInput, Fault, Refusal
 from flankwise_service.core.path.blank import bore_path, boss_path
 from flankwise_service.core.path.blank_request import Bore, Boss, bore_radii
 from flankwise_service.core.path.segment import Segment
-from flankwise_service.core.plan.check import Check, at_least, at_most, inside
+from flankwise_service.core.plan.check import Check, at_least, at_most, inside, limits_said
 from flankwise_service.core.plan.common import Defaults, placed, sweep_of
 from flankwise_service.core.plan.job import EndMill, Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan
@@ -254,8 +254,7 @@ def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
     """Return whether the blank is inside its limits and the end mill long enough for it."""
     what = "boss" if sizes.side == "external" else "hole"
     name = "major diameter" if sizes.side == "external" else "minor diameter"
-    middle = between(sizes.crest_diameter, 0.5)
-    change = f"bring the {what} between the limits; {middle:.6g} {job.unit} is the middle"
+    change = _off_size(job, sizes, blank)
     checks = [
         inside(
             "blank_inside_limits", blank.diameter, blank.least, blank.greatest,
@@ -277,6 +276,21 @@ def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
     if blank.end_mill is not None and job.hole is not None and job.hole.drilled_diameter:
         checks.append(_drilled(job, job.hole.drilled_diameter, blank.depth))
     return tuple(checks)
+
+
+def _off_size(job: Job, sizes: Sizes, blank: BlankPlan) -> str:
+    """Return what can be done about a blank outside its limits: metal left comes off, no more."""
+    external = sizes.side == "external"
+    unit, middle = job.unit, between(sizes.crest_diameter, 0.5)
+    span = limits_said(blank.least, blank.greatest, unit)
+    if sizes.outward * (blank.diameter - middle) < 0:
+        done = "turn the boss down" if external else "bore the hole on"
+        return f"metal is left: {done} to {middle:.6g} {unit} ({span}) before threading"
+    start = "out of larger stock, turned" if external else "with its hole bored"
+    return (
+        f"metal is missing, and no cutter puts it back: the part is scrap for "
+        f"{sizes.limits.designation}. Make another {start} to {middle:.6g} {unit} ({span})"
+    )
 
 
 def _drilled(job: Job, diameter: float, depth: float) -> Check:

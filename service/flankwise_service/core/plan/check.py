@@ -92,15 +92,23 @@ def limits_said(least: float | None, greatest: float | None, unit: str) -> str:
     """Return a pair of limits in words.
 
     >>> limits_said(8.0, None, "mm"), limits_said(None, 0.4152, "in")
-    ('at least 8.0 mm', 'at most 0.4152 in')
+    ('at least 8.000 mm', 'at most 0.4152 in')
     >>> limits_said(7.042, 7.16, "mm"), limits_said(None, None, "mm")
-    ('7.042 to 7.16 mm', 'none set')
+    ('7.042 to 7.160 mm', 'none set')
     """
     if least is None and greatest is None:
         return "none set"
-    if greatest is None:
-        return f"at least {least} {unit}"
-    return f"at most {greatest} {unit}" if least is None else f"{least} to {greatest} {unit}"
+    low, high = (None if one is None else _as_printed(one, unit) for one in (least, greatest))
+    if high is None:
+        return f"at least {low} {unit}"
+    return f"at most {high} {unit}" if low is None else f"{low} to {high} {unit}"
+
+
+def _as_printed(limit: float, unit: str) -> str:
+    """Return a limit with the places a table prints, three of a mm or four of an inch, or more."""
+    fewest = 3 if unit == "mm" else 4
+    places = len(f"{limit:.6f}".rstrip("0").partition(".")[2])
+    return f"{limit:.{max(fewest, places)}f}"
 
 
 def accepted(check: Check, codes: tuple[str, ...]) -> Check:

@@ -32,6 +32,7 @@ from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
 from flankwise_service.core.plan import milling, route, shape, tooling, unstated
 from flankwise_service.core.plan import taper as tapers
+from flankwise_service.core.plan.advice import Tried, advised
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
 from flankwise_service.core.plan.common import Defaults, assumed_words, check_sweep, defaults
@@ -240,7 +241,10 @@ def _checks(
         *route.budget_checks(job, path.blank, path.route),
         tooling.reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
         *route.collision_checks(path.near, job.unit),
-        *shape.form_checks(at, cut.section),
+        *advised(
+            Tried(job, at, ready.cutter, ready.blank.diameter), cut.section,
+            shape.form_checks(at, cut.section),
+        ),
         *shape.chord_checks(job, at, cut.section, ready.used.chord_tolerance),
         *milling.milling_checks(job, at, cut.speed, cut.passes),
         *unstated.unstated_speed_checks(job, cut.speed, ready.blank),
