@@ -203,3 +203,22 @@ def test_hostile_text_is_refused_and_nothing_else_comes_out(hostile: str) -> Non
     with pytest.raises(UnknownThread) as caught:
         parse(hostile)
     assert caught.value.faults[0].pointer == "/designation"
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [("NPT 1/2", "1/2-14 NPT"), ("NPT 3/4", "3/4-14 NPT"), ("UNC 1/4-20", "1/4-20 UNC")],
+)
+def test_a_series_said_before_its_size_is_understood_as_a_suggestion(said: str, meant: str) -> None:
+    with pytest.raises(UnknownThread) as told:
+        parse(said)
+    (fault,) = told.value.faults
+    assert fault.near[0] == meant
+    assert len(fault.near) == len(set(fault.near)) == 3
+    assert f"nearest in spelling: {meant}" in fault.change
+
+
+@pytest.mark.parametrize("said", ["NPT", "NPT banana", "UNC 1/4-99", "1/2- banana"])
+def test_a_series_before_no_size_of_it_suggests_nothing_turned_round(said: str) -> None:
+    with pytest.raises(UnknownThread):
+        parse(said)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from functools import lru_cache, partial
 
-from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.errors import BadInput, Fault, Refusal
 from flankwise_service.core.threads.common import clean, nearest, unknown
 from flankwise_service.core.threads.families import BY_FAMILY, MODULES
 from flankwise_service.core.threads.model import (
@@ -44,12 +44,24 @@ def _parse_clean(text: str) -> Thread:
     for module in MODULES:
         if (thread := module.read(text)) is not None:
             return thread
-    near = nearest(text, designations())
+    near = tuple(dict.fromkeys((*_turned(text), *nearest(text, designations()))))[:3]
     examples = ", ".join(example for module in MODULES for example in module.EXAMPLES[:1])
     change = f"write it as its standard does ({examples})"
     if near:
         change += f"; nearest in spelling: {', '.join(near)}"
     raise unknown(text, f"{text} is not a thread designation of any standard here", near, change)
+
+
+def _turned(text: str) -> tuple[str, ...]:
+    """Return the designation that is meant where the series was said before the size."""
+    series, _, size = text.partition(" ")
+    if not size or not series.isalpha():
+        return ()
+    try:
+        found = [module.read(f"{size} {series}") for module in MODULES]
+    except Refusal:
+        return ()
+    return tuple(thread.designation for thread in found if thread is not None)
 
 
 def limits(
