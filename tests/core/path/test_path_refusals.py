@@ -166,9 +166,17 @@ def test_a_refusal_comes_at_the_call_not_at_the_first_segment() -> None:
         thread_path(replace(EXTERNAL, pitch=0.0))
 
 
-def test_the_bound_on_segments_holds_for_a_straight_thread_with_a_tolerance() -> None:
-    """The tolerance is for a taper's arcs; without one the pieces are those of greatest_sweep."""
-    job = replace(EXTERNAL, radial_tolerance=0.01, greatest_sweep=90)
+@pytest.mark.parametrize(
+    "changes",
+    [
+        # the tolerance is for a taper's arcs; without one the pieces are those of greatest_sweep
+        {"radial_tolerance": 0.01, "greatest_sweep": 90},
+        # a radius that grows fast with the turn: a taper of 1 in 16 and a lead of four pitches
+        {"radial_tolerance": 1e-5, "taper": 1 / 16, "starts": 4, "length": 60.0},
+    ],
+)
+def test_the_bound_on_segments_holds_with_a_tolerance(changes: dict[str, Any]) -> None:
+    job = replace(EXTERNAL, lead_in="radial", lead_out="radial", **changes)
     assert sum(1 for _ in thread_path(job)) <= segments_at_most(job)
 
 
