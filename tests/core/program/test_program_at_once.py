@@ -82,6 +82,7 @@ def test_a_long_stretch_is_taken_apart_line_by_line_where_asked() -> None:
         ("G02 X-5. Y0 I0 J-5.003", "arc_radius"),
         ("G80 X-5. Y0", "no_motion_word"),
         ("G04 X-5. Y0", "dwell"),
+        ("G04 X-5. Y0 I0 J-5.", "dwell"),
         ("G05 X-5. Y0 I0 J-5.", "unknown_code"),
         ("N100000 G01 X-5. Y0", "line_number"),
         ("G01 X-5. X0", "letter_twice"),
@@ -119,8 +120,29 @@ def test_lines_under_an_unusual_state_mean_what_they_mean_one_by_one(
 def test_feed_modes_and_a_second_unit_are_regarded() -> None:
     per_turn = read_program(HEAD + "G95\n" + "\n".join(ARCS) + "\nM30\n").motions
     assert per_turn[-1].feed == 8100.0
+    timed = [text.removesuffix(" F9.") + " F9." for text in ARCS]
+    quarters = read_program(HEAD + "G93\n" + "\n".join(timed) + "\nM30\n").motions
+    assert quarters[-1].feed == pytest.approx(9 * 2.5 * math.pi)
     inch = read_program(HEAD + "G20\n" + "\n".join(["G01 X1. F2.", "X2."] * 9) + "\nM30\n").motions
     assert [motion.end[0] for motion in inch[-2:]] == [25.4, 50.8]
+
+
+@pytest.mark.parametrize("count", [1, 2 * FEWEST])
+def test_a_turn_that_ends_where_it_began_but_for_the_last_bits_is_a_full_one(count: int) -> None:
+    """Y 0.1 and then 0.2 more lead to 0.30000000000000004: without care a turn of nothing."""
+    lines = ["G91 G00 Y0.1", "G00 Y0.2", "G90", *["G02 X5. Y0.3 I-5. J0 F9."] * count]
+    reading = read_program(HEAD + "\n".join(lines) + "\nM30\n")
+    assert reading.faults == ()
+    assert [motion.sweep for motion in reading.motions[-count:]] == [360.0] * count
+    assert reading.motions[-count].begin[1] != 0.3
+
+
+def test_an_end_straight_beyond_the_begin_is_a_full_turn_away() -> None:
+    """A thousandth farther out, as a control has to take: the same angle, not no turn at all."""
+    lines = ["G02 X5.001 Y0 I-5. J0 F9.", "G02 X5. Y0 I-5.001 J0"] * FEWEST
+    reading = read_program(HEAD + "\n".join(lines) + "\nM30\n")
+    assert reading.faults == ()
+    assert {motion.sweep for motion in reading.motions[1:]} == {360.0}
 
 
 def test_rapids_without_a_feed_leave_none() -> None:

@@ -184,6 +184,20 @@ def test_a_path_may_break_by_half_a_count(setup: Setup, digit: float, axis: int)
         assert codes(*there, setup=setup) == (set() if taken else {"path_breaks"})
 
 
+@pytest.mark.parametrize(("broken", "piece"), [(0, 2), (1, 1)])
+def test_a_break_beside_the_change_of_tools_is_told(broken: int, piece: int) -> None:
+    """The second path begins where the first ends: between the two there is no break."""
+    whole = [line((0, 0, 0), (1, 0, 0)), line((1, 0, 0), (0, 0, 0)), line((0, 0, 0), (0, 0, 1))]
+    paths = [list(whole), [one._replace(begin=one.end, end=one.begin) for one in reversed(whole)]]
+    assert found(MM, *(Operation(MILL, path) for path in paths)) == []
+    first = paths[broken][piece]
+    paths[broken][piece] = first._replace(begin=first.begin._replace(y=0.01))
+    faults = found(MM, *(Operation(MILL, path) for path in paths))
+    assert [(fault.pointer, fault.code) for fault in faults] == [
+        (f"/operations/{broken}/segments/{piece}/begin", "path_breaks")
+    ]
+
+
 def test_an_arcs_centre_may_lie_ten_reaches_away() -> None:
     for centre, taken in [(24_999.0, True), (25_001.0, False), (-24_999.0, True),
                           (-25_001.0, False)]:  # fmt: skip
