@@ -187,11 +187,13 @@ CALLER = """
 import json
 from collections.abc import Iterator
 import flankwise
+from flankwise.asks import ToothAsk
 from flankwise.results import PlanReply, RequestReply, SegmentReply
 from flankwise.testing import FakeService
 
 def done(count: int) -> None: ...
 
+TOOTH: ToothAsk = {"flank_angle_upper": 30, "flank_angle_lower": 30, "tip_width": 0.1, "depth": 1}
 with flankwise.Client("http://a", token="t", timeout=3.0, verify="/ca.pem") as shop:
     limits = shop.threads_limits("M8-6g", unit="mm")
     reveal_type(limits.pitch_diameter.max)
@@ -205,7 +207,11 @@ with flankwise.Client("http://a", token="t", timeout=3.0, verify="/ca.pem") as s
     items = [{"operation": "plan", "request": dict(plan.job)}]
     told: Iterator[RequestReply] = shop.batch_stream([
         {"operation": "plan", "request": dict(plan.job)}], progress=done)
-    pieces: Iterator[SegmentReply] = shop.path_helix_segments(progress=done, unit="mm")
+    pieces: Iterator[SegmentReply] = shop.path_helix_segments(
+        progress=done, unit="mm", side="internal", pitch=1.5, length=16, blank_diameter=18.5,
+        cutter={"diameter": 12, "flutes": 4, "tooth": TOOTH}, passes=[{"radius": 4, "feed": 200}],
+        clearance=0.5, clearance_height=2,
+    )
     table: str = flankwise.to_csv([limits, again.limits])
     print(plan.save_program("a.nc").name, json.dumps(plan.to_dict()))
 try:
