@@ -70,6 +70,17 @@ def test_edges_of_a_taper_equal_a_plain_search(cut: Cut, share: float) -> None:
         assert exact[row, 0] >= searched - 1e-7 * (1 + cut.lead)
 
 
+@pytest.mark.parametrize("tip_radius", [0.0, 0.05])
+def test_a_taper_cuts_a_little_beyond_the_root_of_angle_zero(tip_radius: float) -> None:
+    """A thousandth of a turn on the cutter stands further out: what it reaches there is cut."""
+    tooth = Tooth(30.0, 30.0, 0.2, 0.9, tip_radius)
+    cut = checked(single(tooth, 3.0, "internal", 1.411, 2.0, 1, 1 / 16))
+    for beyond in (1e-8, 1e-7, 1e-6, 2e-6):
+        exact = edges(cut, np.array([cut.root_radius + beyond]))
+        searched = [reach(cut, row, cut.root_radius + beyond) for row in (0, 1)]
+        assert exact[:, 0].tolist() == pytest.approx(searched, abs=1e-9)
+
+
 @given(cut=cuts(tapers=False))
 @settings(max_examples=60, deadline=None)
 def test_edges_equal_what_each_point_of_the_tooth_leaves(cut: Cut) -> None:
