@@ -150,7 +150,9 @@ def checks(job: Job, power: float = 1.0, feed: float = 100.0, **more: object) ->
         )
         for share in (1.0, 0.5)
     )
-    speed = SimpleNamespace(speed=3000.0, wanted=given.get("wanted", 3000.0), surface_speed=80.0)
+    speed = SimpleNamespace(
+        speed=3000.0, wanted=given.get("wanted", 3000.0), surface_speed=80.0, unit=job.unit
+    )
     found = milling.milling_checks(job, sizes(job.thread, job.unit), speed, passes)  # type: ignore[arg-type]
     return {one.code: one for one in found}
 
