@@ -297,6 +297,9 @@ def test_a_wire_that_just_touches_each_edge_will_do(groove: Groove, sign: int) -
     assert codes(outer, inner, top, floor) == {"below_crest"}
     assert codes(outer, inner, outer, floor + step) == {"bottoms_in_root"}
     assert codes(top, floor) == {"below_crest"}
+    # what just touches is no fault beside another one either
+    assert codes(touches, inner, top, floor) == {"below_crest"}
+    assert codes(outer, touches, top, floor) == {"below_crest"}
 
 
 @pytest.mark.parametrize("side", ["external", "internal"])
