@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
@@ -354,3 +355,23 @@ def test_runout_makes_the_cutter_larger_by_half_of_it() -> None:
     assert (true.cutter_radius, out.cutter_radius) == (6.0, pytest.approx(6.025))
     assert true.deepest.centre_radius - out.deepest.centre_radius == pytest.approx(0.025)
     assert true.root_radius == pytest.approx(out.root_radius)
+
+
+@pytest.mark.parametrize(
+    ("asked", "begins"),
+    [
+        ({"hole": HoleAsked(22.0, ready=True)}, "hole: 18.526 mm, not measured"),
+        ({"boss": BossAsked(22.0, ready=True)}, "boss: 18.526 mm, not measured"),
+        ({"hole": HoleAsked(22.0, diameter=18.5)}, "hole: the 18.5 mm stated is no finished size"),
+        ({"boss": BossAsked(22.0, diameter=19.9)}, "boss: the 19.9 mm stated is no finished size"),
+    ],
+)  # fmt: skip
+def test_what_is_taken_for_granted_is_said_of_the_hole_or_of_the_boss(
+    asked: dict[str, Any], begins: str
+) -> None:
+    (kind,) = asked
+    ready = asked[kind].ready
+    job = job_of("M20x1.5-6H", **asked)
+    (told,) = blanks.assumed_of(job, blanks.Crest(18.526, 18.376, 18.676, ready))
+    assert told.startswith(begins)
+    assert blanks.assumed_of(job, blanks.Crest(18.526, 18.376, 18.676, not ready)) == ()

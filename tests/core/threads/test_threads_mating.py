@@ -111,6 +111,15 @@ def test_what_keeps_two_threads_apart() -> None:
     assert codes("G 1/2 A", "7/8-14 UNF-2B-LH") == ["hand", "flank_angle"]
 
 
+def test_both_angles_and_both_counts_of_starts_are_told_bolt_first() -> None:
+    bolt, nut = limits("3/4-10 BSW medium bolt"), limits("3/4-10 UNC-2B")
+    (angle,) = obstacles(bolt, nut, "in")
+    assert angle.words == "included angles differ: 55 and 60 degrees"
+    rod, collar = limits("Tr 40x14P7-7e"), limits("Tr 40x7-7H")
+    (starts,) = obstacles(rod, collar, "mm")
+    assert starts.words == "starts differ, so leads do: 2 and 1 starts"
+
+
 def test_a_j_bolt_needs_a_j_nut_but_a_j_nut_takes_any_bolt() -> None:
     assert codes("3/8-16 UNJC-3A", "3/8-16 UNC-3B") == ["root_form"]
     bolt = limits("3/8-16 UNC-3A")
