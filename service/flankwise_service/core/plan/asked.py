@@ -16,7 +16,16 @@ LEAST_SAFE_HEIGHT_MM = 1.0
 
 
 def check_accept(job: Job) -> None:
-    """Refuse codes in `accept` that name no check, or one whose refusal nobody can accept."""
+    """Refuse codes in `accept` that name no check, or one whose refusal nobody can accept.
+
+    >>> from flankwise_service.core.plan.job import StockAsked, ThreadAsked
+    >>> thread, stock = ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082")
+    >>> check_accept(Job("mm", thread, stock, accept=("deflection",)))
+    >>> check_accept(Job("mm", thread, stock, accept=("bananas",)))
+    Traceback (most recent call last):
+    ...
+    flankwise_service.core.errors.BadInput: 'bananas' is no check whose refusal can be accepted
+    """
     faults = Faults()
     for index, code in enumerate(job.accept):
         if code not in ACCEPTABLE:

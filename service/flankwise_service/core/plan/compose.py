@@ -23,7 +23,6 @@ from flankwise_service.core.form.correction import RadiusCorrection
 from flankwise_service.core.form.model import Cut
 from flankwise_service.core.form.offset import diameter_per_depth
 from flankwise_service.core.form.section import Section
-from flankwise_service.core.gauging.taper_gauge import taper_gauge
 from flankwise_service.core.path.collision import Approach
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.totals import totals
@@ -50,10 +49,10 @@ from flankwise_service.core.plan.result import (
 )
 from flankwise_service.core.plan.settled import settled
 from flankwise_service.core.plan.sizes import Sizes, sizes
+from flankwise_service.core.plan.sources import sources
 from flankwise_service.core.plan.tooth import tooth_for
 from flankwise_service.core.plan.writing import program_for
 from flankwise_service.core.program.program import Program
-from flankwise_service.core.threads.model import Source
 
 ResultT = TypeVar("ResultT")
 
@@ -242,7 +241,8 @@ def _checks(
         tooling.reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
         *route.collision_checks(path.near, job.unit),
         *advised(
-            Tried(job, at, ready.cutter, ready.blank.diameter), cut.section,
+            Tried(job, at, ready.cutter, ready.blank.diameter),
+            cut.section,
             shape.form_checks(at, cut.section),
         ),
         *shape.chord_checks(job, at, cut.section, ready.used.chord_tolerance),
@@ -289,15 +289,6 @@ def _cost(job: Job, time: MachiningTime) -> BatchCost | None:
     )  # fmt: skip
 
 
-def _sources(at: Sizes, found: Material) -> tuple[Source, ...]:
-    kc11, mc = force_figures(found)
-    windows = (window.surface_speed_m_per_min.source for window in found.windows)
-    gauge = (taper_gauge(at.limits)[1],) if at.taper else ()
-    figures = (kc11.source, mc.source, found.density_g_per_cm3.source)
-    every = (*at.limits.source, *gauge, *figures, *windows)
-    return tuple(dict.fromkeys(every))
-
-
 def _plan(
     ready: Prepared, cut: Milled, path: Laid, gauging: GaugingPlan | None,
     checks: tuple[Check, ...], program: Program | None, version: str,
@@ -328,7 +319,7 @@ def _plan(
         assumed=(*ready.assumed, *unstated.machine_words(job, cut.speed, path.blank, cut.passes)),
         advice=tuple(dict.fromkeys(check.change for check in checks if check.change)),
         cautions=CAUTIONS,
-        sources=_sources(ready.sizes, ready.material),
+        sources=sources(ready.sizes, ready.material),
         job=settled(
             job, ready.sizes, ready.cutter, path.blank.end_mill, ready.bar, cut.passes, gauging,
             ready.used, milling.surface_speed_for(job, ready.cutter, ready.material),
