@@ -8,6 +8,7 @@ import pytest
 
 from flankwise_service.core.path.outline import Hexagon, Move
 from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.path.stretch import stretches
 
 # Three quarters of a turn about (1, 2), from (4, 2) by way of (1, 5) and (-2, 2).
 ARC = Move(
@@ -90,3 +91,30 @@ def test_no_place_of_a_move_is_farther_from_its_middle_than_it_can_reach() -> No
         middle = move.at(0.5)
         farthest = max(math.dist(move.at(n / 200), middle) for n in range(201))
         assert farthest <= move.reach() + 1e-12
+
+
+def test_an_arc_of_no_radius_is_a_way_straight_down() -> None:
+    """Where a helix runs on its own axis: nothing turns, so nothing is crossed nor nearest."""
+    turning = Segment(
+        "arc", "lead_in", Point(1, 2, 5), Point(1, 2, 0), (1, 2), "counterclockwise", 180.0
+    )
+    down = Move(turning)
+    assert list(down.nearest((4.0, 2.0))) == []
+    assert list(down.crossing((4.0, 2.0), (1.0, 1.0))) == []
+    assert list(down.square_to((0.0, 1.0))) == []
+    assert down.at(0.4) == (1.0, 2.0, 3.0)
+    assert down.reach() == 2.5
+
+
+def test_a_height_a_stretch_never_has_is_answered_with_where_it_begins() -> None:
+    arcs = [
+        Segment("arc", "thread", begin, end, (0, 0), "clockwise", 180.0)
+        for begin, end in [
+            (Point(3, 0, 4), Point(-3, 0, 2)),
+            (Point(-3, 0, 2), Point(3, 0, 0)),
+        ]
+    ]
+    (stretch,) = stretches(arcs, (0, 0))
+    assert stretch.at_height(9.0) == (0, Point(3, 0, 4))
+    # half of the second half turn: clockwise from (-3, 0) by way of (0, 3)
+    assert stretch.at_height(1.0) == (1, pytest.approx((0.0, 3.0, 1.0)))
