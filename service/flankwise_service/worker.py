@@ -62,7 +62,7 @@ def problem_of(error: BaseException, limits: Any) -> Problem:
             f"{limits.limit_request_field_size} bytes",
         )
     if isinstance(error, errors.ParseException) and not isinstance(error, OWN_FAULTS):
-        said = re.sub(r"(?<!^)(?=[A-Z])", " ", type(error).__name__).lower()
+        said = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", type(error).__name__).lower()
         return Problem("bad_request", f"the head of the request can't be read: {said}")
     return Problem("internal", INSIDE)
 

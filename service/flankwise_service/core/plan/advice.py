@@ -68,7 +68,17 @@ class Tried(NamedTuple):
 
 
 def advised(tried: Tried, found: Section, checks: tuple[Check, ...]) -> tuple[Check, ...]:
-    """Return the checks of the form; those refused now say what would help, with figures."""
+    """Return the checks of the form; those refused now say what would help, with figures.
+
+    Those that passed are given back as they are, and nothing is tried for them:
+
+    >>> from flankwise_service.core.plan.job import ThreadAsked
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> port = sizes(ThreadAsked("M20x1.5-6H", 16.0), "mm")
+    >>> passed = Check("major_diameter_as_cut", "passed", "20.07 is at least 20.000 mm")
+    >>> advised(Tried(None, port, None, 18.526), None, (passed,)) == (passed,)
+    True
+    """
     crest, root = "major_diameter_as_cut", "minor_diameter_as_cut"
     if tried.sizes.side == "internal":
         crest, root = root, crest
