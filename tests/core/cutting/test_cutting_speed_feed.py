@@ -47,6 +47,11 @@ def test_surface_speed_is_the_reverse():
     assert surface_speed(0, 0.5, "in") == 0.0
 
 
+def test_a_speed_below_one_turn_a_minute_is_kept_where_no_least_is_given():
+    found = spindle_speed(0.1 * math.pi, 1000.0, "mm")
+    assert (found.speed, found.capped) == (pytest.approx(0.1), "none")
+
+
 def test_speed_refusals():
     assert told(BadInput, spindle_speed, 0.0, math.nan, "in", least=-1, greatest=0) == {
         ("/surface_speed", "out_of_range"), ("/diameter", "out_of_range"),
