@@ -7,16 +7,25 @@ from decimal import Decimal
 
 import pytest
 
+from flankwise_service.core.errors import Refusal
 from flankwise_service.core.threads import limits
 from flankwise_service.core.threads.common import nearest
 from flankwise_service.core.threads.identify import identify
 from flankwise_service.core.threads.model import Span
 from flankwise_service.core.threads.plating import plated
+from flankwise_service.core.threads.register import MODULES, parse
+from support.refused import faults_of
 
 
 def test_letters_in_another_order_are_not_alike():
     assert nearest("ab", ["ba"]) == ()
     assert nearest("ab", ["xab"]) == ("xab",)
+
+
+def test_an_unknown_designation_is_shown_one_of_each_standard():
+    (fault,) = faults_of(Refusal, parse, "nothing known")
+    shown = fault.change.removeprefix("write it as its standard does (").removesuffix(")")
+    assert shown.split(", ") == [module.EXAMPLES[0] for module in MODULES]
 
 
 @pytest.mark.parametrize(
