@@ -167,6 +167,16 @@ def test_a_ball_of_three_pitches_rests_far_outside() -> None:
     assert again == pytest.approx(9.0, rel=1e-12)
 
 
+def test_a_ball_in_a_hole_rests_nearer_to_the_axis_than_its_own_diameter() -> None:
+    groove = Groove(2.0, 2.0, 30.0, 30.0, "internal")
+    lies = helicoid.rest(groove, 10.0, 3.0)
+    flat = 10.0 - section.wire_constant(groove) * 3.0 + section.height_constant(groove)
+    assert 2 * lies.centre_radius == pytest.approx(flat, rel=7e-3)
+    assert 1.5 < lies.centre_radius < 3.0
+    again = helicoid.diameter_touching_at(groove, 10.0, lies.contact_diameter_upper)
+    assert again == pytest.approx(3.0, rel=1e-12)
+
+
 def test_unequal_flanks_touch_each_at_its_own_diameter() -> None:
     lies = helicoid.rest(Groove(0.1, 0.1, 7.0, 45.0), 1.0, 0.054)
     assert lies.contact_diameter_upper > 1.0 > lies.contact_diameter_lower
