@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from flankwise_service.core.errors import Refusal
+from flankwise_service.core.errors import UnknownThread
 from flankwise_service.core.threads import limits
 from flankwise_service.core.threads.common import nearest
 from flankwise_service.core.threads.identify import identify
@@ -23,7 +23,7 @@ def test_letters_in_another_order_are_not_alike():
 
 
 def test_an_unknown_designation_is_shown_one_of_each_standard():
-    (fault,) = faults_of(Refusal, parse, "nothing known")
+    (fault,) = faults_of(UnknownThread, parse, "nothing known")
     shown = fault.change.removeprefix("write it as its standard does (").removesuffix(")")
     assert shown.split(", ") == [module.EXAMPLES[0] for module in MODULES]
 
