@@ -97,6 +97,16 @@ def test_edges_equal_what_each_point_of_the_tooth_leaves(cut: Cut) -> None:
     assert not touches or any(touches)
 
 
+def test_a_flank_square_to_the_axis_leaves_nothing_behind_but_its_tip() -> None:
+    """Its points are dropped, with no figure divided by nothing; those of the tip arc are kept."""
+    cut = checked(single(Tooth(45.0, 0.0, 0.2, 0.9, 0.1), 3.0, "internal", 1.25, 1.0))
+    for row in (0, 1):
+        radius, height = left_behind(cut, row, 0.0, 80)
+        assert radius.size > 0
+        assert np.isfinite(radius).all()
+        assert np.isfinite(height).all()
+
+
 def test_edges_equal_what_each_point_leaves_to_the_last_digits() -> None:
     for case in CASES:
         if case.taper == 0.0 and "corner" not in case.name:
