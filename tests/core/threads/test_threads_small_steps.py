@@ -10,10 +10,11 @@ import pytest
 from flankwise_service.core.errors import UnknownThread
 from flankwise_service.core.threads import limits
 from flankwise_service.core.threads.common import nearest
+from flankwise_service.core.threads.families import MODULES
 from flankwise_service.core.threads.identify import identify
 from flankwise_service.core.threads.model import Span
 from flankwise_service.core.threads.plating import plated
-from flankwise_service.core.threads.register import MODULES, parse
+from flankwise_service.core.threads.register import parse
 from support.refused import faults_of
 
 
