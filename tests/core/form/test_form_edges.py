@@ -97,6 +97,15 @@ def test_edges_equal_what_each_point_of_the_tooth_leaves(cut: Cut) -> None:
     assert not touches or any(touches)
 
 
+def test_a_steep_helix_close_to_the_axis_cuts_with_its_tip_arc() -> None:
+    """The circle that a line of greatest height touches is wider than the cutter's path: 1.13."""
+    cut = checked(single(Tooth(10.0, 10.0, 0.2, 0.9, 0.1), 3.0, "internal", 1.25, 0.9))
+    for radius in (3.02, 3.05, 3.08):
+        exact = edges(cut, np.array([radius]))
+        searched = [reach(cut, row, radius) for row in (0, 1)]
+        assert exact[:, 0].tolist() == pytest.approx(searched, abs=1e-7)
+
+
 def test_a_flank_square_to_the_axis_leaves_nothing_behind_but_its_tip() -> None:
     """Its points are dropped, with no figure divided by nothing; those of the tip arc are kept."""
     cut = checked(single(Tooth(45.0, 0.0, 0.2, 0.9, 0.1), 3.0, "internal", 1.25, 1.0))
