@@ -140,7 +140,8 @@ def test_a_long_path_tells_how_far_it_is_and_when_it_was_cut(server: Server) -> 
     with flankwise.Client(server.url) as shop:
         whole = shop.path_helix(**asked)
         pieces = list(shop.path_helix_segments(**asked, progress=seen.append))
-        fine = asked | {"greatest_sweep": 90, "passes": asked["passes"] * 50}
+        passes = [one for one in asked["passes"] for _ in range(50)]
+        fine = asked | {"greatest_sweep": 90, "passes": passes}
         many = list(shop.path_helix_segments(**fine, progress=seen.append))
     assert tuple(pieces) == whole.segments
     assert seen[0] == len(pieces)

@@ -171,6 +171,8 @@ def test_a_refusal_comes_at_the_call_not_at_the_first_segment() -> None:
     [
         # the tolerance is for a taper's arcs; without one the pieces are those of greatest_sweep
         {"radial_tolerance": 0.01, "greatest_sweep": 90},
+        # a taper whose tolerance asks for less than greatest_sweep does
+        {"radial_tolerance": 0.01, "greatest_sweep": 90, "taper": 1 / 32},
         # a radius that grows fast with the turn: a taper of 1 in 16 and a lead of four pitches
         {"radial_tolerance": 1e-5, "taper": 1 / 16, "starts": 4, "length": 60.0},
     ],

@@ -48,7 +48,8 @@ def aimed(limits: tuple[float, float], fraction: float = 0.5) -> float:
     check_limits(limits, faults)
     faults.within("/fraction", fraction, least=0.0, greatest=1.0, name="fraction of the tolerance")
     faults.raise_any(BadInput)
-    return (1 - fraction) * limits[0] + fraction * limits[1]  # exactly a limit at 0 and at 1
+    least, greatest = limits  # at 1 it is the limit to its last bit
+    return greatest if fraction == 1 else least + fraction * (greatest - least)
 
 
 def radius_correction(cut: Cut, aim: float) -> RadiusCorrection:

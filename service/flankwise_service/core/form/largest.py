@@ -159,7 +159,7 @@ def largest_cutters(
     table = np.array(holes, dtype=np.float64).T
     minor, least, most, major, pitch, tip, _, upper, lower = table
     slopes = np.tan(np.radians(upper)) + np.tan(np.radians(lower))
-    aim = (1 - fraction) * least + fraction * most
+    aim = most if fraction == 1 else least + fraction * (most - least)
     root = aim / 2 + (pitch / 2 - tip) / slopes
     shifted = aim / 2 + share * (most - least) / 2
     by_overcut = 2 * _greatest_radius(table, root, shifted)

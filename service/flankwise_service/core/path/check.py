@@ -43,7 +43,7 @@ def check_helix(helix: Helix, *, body_may_trim: bool = False) -> None:
     >>> from flankwise_service.core.path.request import RadialPass
     >>> cutter = Cutter(6.0, 3, Tooth(30, 30, 0.15, 0.9))
     >>> job = Helix("internal", "right", "climb", 1.25, 10.0, 6.1, cutter,
-    ...             (RadialPass(1.0, 120.0),), 0.1, 5.0)
+    ...             (RadialPass(0.9, 120.0),), 0.1, 5.0)
     >>> check_helix(job)
     Traceback (most recent call last):
     flankwise_service.core.errors.Impossible: a cutter of diameter 6 doesn't enter a hole of 6.1 \
@@ -72,7 +72,9 @@ def segments_at_most(helix: Helix) -> float:
         each = 360 / chord_angle(widest, helix.chord_tolerance)
     elif helix.taper > 0 and helix.radial_tolerance is not None:
         # a tenth more for what first order leaves out
-        each = 1.1 * taper_pieces(helix.taper * helix.lead / 2, 1.0, 360, helix.radial_tolerance)
+        each = max(
+            each, 1.1 * taper_pieces(helix.taper * helix.lead / 2, 1.0, 360, helix.radial_tolerance)
+        )
     turns = run_height(helix) / helix.lead
     # each lead arc turns at most half a turn, in pieces no finer than the thread's; 5 links
     in_one = turns * each + 1 + 2 * (each / 2 + 1) + 7

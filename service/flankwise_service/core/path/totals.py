@@ -45,6 +45,10 @@ def segment_length(segment: Segment) -> float:
 
     >>> segment_length(Segment("line", "thread", Point(0, 0, 0), Point(3, 0, 4)))
     5.0
+    >>> turn = Segment("arc", "thread", Point(4, 0, 0), Point(4, 0, 1.5), (0, 0),
+    ...                "counterclockwise", 360.0, 200.0)
+    >>> round(segment_length(turn), 4)
+    25.1775
     """
     return _length(segment.begin, segment.end, arc_radius(segment), segment.sweep)
 

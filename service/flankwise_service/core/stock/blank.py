@@ -69,7 +69,7 @@ def diameter_aim(least: float, greatest: float, fraction: float = 0.5) -> Aim:
             )
         )
     low, high = float(least), float(greatest)
-    size = (1 - fraction) * low + fraction * high  # exactly a limit at 0 and at 1
+    size = high if fraction == 1 else low + fraction * (high - low)  # a limit to its last bit
     return Aim(size, low, high, float(fraction), size - low, high - size)
 
 
