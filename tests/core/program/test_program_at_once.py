@@ -7,11 +7,18 @@ from itertools import pairwise
 
 import pytest
 
-from flankwise_service.core.errors import Impossible
-from flankwise_service.core.path.segment import Point, Segment
+from flankwise_service.core.errors import BadInput, Impossible
+from flankwise_service.core.path.segment import Point, Segment, Sense
 from flankwise_service.core.program import asked, path_blocks
 from flankwise_service.core.program.alike import Pair, apart
-from flankwise_service.core.program.blocks import FEWEST, Block, Stretch, blocks, pieces
+from flankwise_service.core.program.blocks import (
+    FEWEST,
+    LONGEST_BLOCK,
+    Block,
+    Stretch,
+    blocks,
+    pieces,
+)
 from flankwise_service.core.program.columns import columns
 from flankwise_service.core.program.control import Control
 from flankwise_service.core.program.interpreter import read_program
@@ -283,3 +290,48 @@ def test_a_sweep_says_nothing_of_a_straight_piece() -> None:
     )
     assert "G01 X5.000" in plain
     assert odd == plain
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [("G43 H4", "place that isn.t known"), ("M09", r"coolant is \(\)"), ("S900 M03", "speed is 900"),
+     ("G55", "place that isn.t known")],
+)  # fmt: skip
+def test_a_state_that_changes_midway_is_noticed_by_the_cuts_after_it(
+    change: str, says: str
+) -> None:
+    """So far on that cuts before and after the change are taken at once."""
+    path = round_path(4 * FEWEST)
+    operation = Operation(MILL, path)
+    lines = write_program(MM, [operation]).text.split("\n")
+    cuts = [at for at, one in enumerate(lines) if one.startswith("G03")]
+    middle = cuts[len(cuts) // 2]
+    with pytest.raises(Impossible, match=says):
+        replay_equals_path("\n".join([*lines[:middle], change, *lines[middle:]]), MM, [operation])
+
+
+def test_the_last_arc_of_a_stretch_tells_what_a_bare_block_after_it_means() -> None:
+    back = "G02 X5. Y0 I5. J0"  # a full circle's worth of G03 before it, then once the other way
+    lines = [*ARCS, "G03 X0 Y5. I-5. J0", "G03 X-5. Y0 I0 J-5.", back, "N7 X0 Y-5. I-5. J0"]
+    motions = read_program(HEAD + "\n".join(lines) + "\nM30\n").motions
+    assert [one.sense for one in motions[-3:]] == ["counterclockwise", "clockwise", "clockwise"]
+    assert motions[-1].sweep == pytest.approx(90.0)
+
+
+def test_a_comment_longer_than_a_block_may_be_is_refused() -> None:
+    fits, beyond = (f"({'A' * (LONGEST_BLOCK - 2 + more)})" for more in (0, 1))
+    assert faults([fits]) == []
+    assert [code for _, code in faults([beyond])] == ["block_too_long"]
+
+
+@pytest.mark.parametrize("sense", [None, "clockwise"])
+def test_an_arc_among_many_has_to_say_which_way_it_turns(sense: Sense | None) -> None:
+    path = round_path(24)
+    path[9] = path[9]._replace(sense=sense)
+    if sense is None:
+        with pytest.raises(BadInput) as caught:
+            asked.check_asked(MM, [Operation(MILL, path)])
+        assert [one.pointer.split("/")[4] for one in caught.value.faults] == ["9"]
+    else:  # 90 degrees the other way don't lead to its end, but 270 do
+        path[9] = path[9]._replace(sweep=270.0)
+        asked.check_asked(MM, [Operation(MILL, path)])
