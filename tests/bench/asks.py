@@ -101,7 +101,8 @@ def helix(turns: float, passes: int = 1, sweep: int = 90) -> Asks:
 def helix_body(turns: float, passes: int, sweep: int, feed: float = 300) -> dict[str, Any]:
     """Return the body of one; the pitch shrinks where the thread would grow too long."""
     pitch = min(1.5, 1100.0 / max(turns, 1.0)) * (1 - feed / 1e6)
-    radii = [4.0 - 0.2 * (passes - 1 - place) / passes for place in range(passes)]
+    deepest = 9.225 + 0.5 * pitch - 6.0  # no deeper than the tooth, whatever the pitch
+    radii = [deepest - 0.1 * pitch * (passes - 1 - place) / passes for place in range(passes)]
     return {
         "unit": "mm", "side": "internal", "pitch": pitch, "length": turns * pitch,
         "blank_diameter": 18.45, "greatest_sweep": sweep,
