@@ -16,6 +16,7 @@ from flankwise_service.core.form.pitchline import (
     triangle_pitch_radius,
 )
 from flankwise_service.core.form.tolerance import check_limits
+from flankwise_service.core.stock.blank import at_fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +49,7 @@ def aimed(limits: tuple[float, float], fraction: float = 0.5) -> float:
     check_limits(limits, faults)
     faults.within("/fraction", fraction, least=0.0, greatest=1.0, name="fraction of the tolerance")
     faults.raise_any(BadInput)
-    least, greatest = limits  # at 1 it is the limit to its last bit
-    return greatest if fraction == 1 else least + fraction * (greatest - least)
+    return at_fraction(*limits, fraction)
 
 
 def radius_correction(cut: Cut, aim: float) -> RadiusCorrection:

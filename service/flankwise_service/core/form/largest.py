@@ -21,6 +21,7 @@ from flankwise_service.core.errors import BadInput, Faults
 from flankwise_service.core.form.envelope import pass_edges
 from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH
 from flankwise_service.core.form.profile import LEAST_SLOPE, Array, Profile
+from flankwise_service.core.stock.blank import at_fraction
 
 HALVINGS = 44
 LEAST_SHARE_OF_HOLE = 0.02
@@ -159,7 +160,7 @@ def largest_cutters(
     table = np.array(holes, dtype=np.float64).T
     minor, least, most, major, pitch, tip, _, upper, lower = table
     slopes = np.tan(np.radians(upper)) + np.tan(np.radians(lower))
-    aim = most if fraction == 1 else least + fraction * (most - least)
+    aim = at_fraction(least, most, fraction)
     root = aim / 2 + (pitch / 2 - tip) / slopes
     shifted = aim / 2 + share * (most - least) / 2
     by_overcut = 2 * _greatest_radius(table, root, shifted)

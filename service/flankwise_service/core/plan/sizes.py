@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from flankwise_service.core.errors import Fault, NoSource, Refusal
 from flankwise_service.core.plan.job import ThreadAsked
+from flankwise_service.core.stock.blank import at_fraction
 from flankwise_service.core.threads import limits, limits_in
 from flankwise_service.core.threads.model import Hand, Side, Span, StatedLimits
 from flankwise_service.core.units import Unit
@@ -84,7 +85,7 @@ def between(pair: Pair, fraction: float) -> float:
     >>> between((7.042, 7.16), 1.0)
     7.16
     """
-    return (1 - fraction) * pair[0] + fraction * pair[1]
+    return at_fraction(*pair, fraction)
 
 
 def _number(value: object) -> float | None:

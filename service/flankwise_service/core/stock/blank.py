@@ -8,9 +8,15 @@ Lengths go in and come out in one unit.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
 from flankwise_service.core.stock.hexagon import GREATEST_LENGTH, LEAST_LENGTH
+
+Size = TypeVar("Size", float, NDArray[np.float64])
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +75,17 @@ def diameter_aim(least: float, greatest: float, fraction: float = 0.5) -> Aim:
             )
         )
     low, high = float(least), float(greatest)
-    size = high if fraction == 1 else low + fraction * (high - low)  # a limit to its last bit
+    size = at_fraction(low, high, fraction)
     return Aim(size, low, high, float(fraction), size - low, high - size)
+
+
+def at_fraction(least: Size, greatest: Size, fraction: float) -> Size:
+    """Return least + fraction * (greatest - least): at 0 and at 1 a limit to its last bit.
+
+    >>> at_fraction(0.8216, 0.827, 0.5), at_fraction(7.042, 7.16, 1.0)
+    (0.8243, 7.16)
+    """
+    return greatest if fraction == 1 else least + fraction * (greatest - least)
 
 
 def is_inside(diameter: float, least: float, greatest: float) -> bool:
