@@ -7,8 +7,8 @@ piece by piece, is left to `replay`, which walks along both and says what differ
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
-from itertools import chain, repeat
+from collections.abc import Callable, Sequence
+from itertools import repeat
 from typing import NamedTuple
 
 import numpy as np
@@ -16,16 +16,14 @@ from numpy.typing import NDArray
 
 from flankwise_service.core.path.segment import Point, Segment, Sense
 from flankwise_service.core.program.arcs import middle
+from flankwise_service.core.program.places import NOWHERE, Numbers, coordinates, middles
 from flankwise_service.core.program.reading import Rows
 
 Place = tuple[float, float]
-Numbers = NDArray[np.float64]
-RADIANS_PER_DEGREE = math.pi / 180.0
 CODES = {
     ("rapid", None): 0, ("line", None): 1, ("arc", "clockwise"): 2, ("arc", "counterclockwise"): 3,
 }  # fmt: skip
 """Motion words by kind and sense of a piece."""
-NOWHERE = (math.nan, math.nan)
 
 
 class Pair(NamedTuple):
@@ -82,14 +80,14 @@ def apart(pairs: Sequence[Pair]) -> Apart | None:
     rows = [pair.rows for pair in pairs]
     if (codes != np.concatenate([one.code for one in rows])).any():
         return None
-    places = _coordinates(ends, 3)
+    places = coordinates(ends, 3)
     places[2] -= np.repeat([pair.tip for pair in pairs], [len(pair.segments) for pair in pairs])
     end = np.concatenate([one.place[:, 1:] for one in rows], axis=1)
     feed = np.where(codes == 0, 0.0, np.concatenate([one.feed for one in rows]))
     feed -= np.array([feed or 0.0 for feed in feeds])
     with np.errstate(invalid="ignore", over="ignore"):
-        middle, radius = _greatest_of_arcs(_arcs(rows, codes, begins, centres, sweeps))
-        return Apart(_greatest(end - places), middle, radius, _greatest(feed))
+        off, radius = _greatest_of_arcs(_arcs(rows, codes, begins, centres, sweeps))
+        return Apart(_greatest(end - places), off, radius, _greatest(feed))
 
 
 def _arcs(
@@ -108,8 +106,8 @@ def _arcs(
         read[2:4],
         read[4:6],
         turn * read[6],
-        _coordinates([begins[row] for row in chosen], 3)[:2],
-        _coordinates([centres[row] or NOWHERE for row in chosen], 2),
+        coordinates([begins[row] for row in chosen], 3)[:2],
+        coordinates([centres[row] or NOWHERE for row in chosen], 2),
         turn * np.array([sweeps[row] for row in chosen]),
     )
 
@@ -117,19 +115,11 @@ def _arcs(
 def _greatest_of_arcs(arcs: Arcs) -> tuple[float, float]:
     """Return the greatest distance of middles, and difference of radii at begin and end."""
     room = ROOM_SHARE * (np.abs(arcs.begin).max(initial=0.0) + np.abs(arcs.centre).max(initial=0.0))
-    x, y = _middles(arcs.begin, arcs.centre, arcs.sweep)
-    asked_x, asked_y = _middles(arcs.asked_begin, arcs.asked_centre, arcs.asked_sweep)
-    middles = np.hypot(x - asked_x, y - asked_y)
+    x, y = middles(arcs.begin, arcs.centre, arcs.sweep)
+    asked_x, asked_y = middles(arcs.asked_begin, arcs.asked_centre, arcs.asked_sweep)
+    off = np.hypot(x - asked_x, y - asked_y)
     radii = np.hypot(*(arcs.begin - arcs.centre)) - np.hypot(*(arcs.end - arcs.centre))
-    return _exactly(_middle_apart, arcs, middles, room), _exactly(_radius_apart, arcs, radii, room)
-
-
-def _middles(begin: Numbers, centre: Numbers, sweep: Numbers) -> tuple[Numbers, Numbers]:
-    """Return X and Y of the middle of each arc."""
-    half_rad = sweep / 2 * RADIANS_PER_DEGREE
-    cos, sin = np.cos(half_rad), np.sin(half_rad)
-    x, y = begin - centre
-    return centre[0] + x * cos - y * sin, centre[1] + x * sin + y * cos
+    return _exactly(_middle_apart, arcs, off, room), _exactly(_radius_apart, arcs, radii, room)
 
 
 def _exactly(difference: Callable[..., float], arcs: Arcs, found: Numbers, room: float) -> float:
@@ -160,8 +150,3 @@ def _radius_apart(begin: Place, end: Place, centre: Place, *_: object) -> float:
 def _greatest(differences: Numbers) -> float:
     """Return the greatest difference; 0 where there is none to compare, NaN where one is."""
     return float(np.abs(differences).max(initial=0.0))
-
-
-def _coordinates(places: Iterable[Sequence[float]], axes: int) -> Numbers:
-    """Return the coordinates of places, those of one axis in a row."""
-    return np.fromiter(chain.from_iterable(places), np.float64).reshape(-1, axes).T

@@ -14,6 +14,7 @@ from flankwise_service.core.path.segment import Sense
 
 Grid = tuple[int, int]
 FULL_TURN = 360.0
+DEGREES_PER_RADIAN = 180.0 / math.pi
 GREATEST_APART = 1.5
 """Counts by which an arc's two radii may differ, where any centre allows it: some always does.
 
@@ -38,14 +39,6 @@ def middle_apart(radius: float, sweep: float, led: float) -> float:
     """
     off = abs(sweep - led)
     return 2 * radius * math.sin(math.radians(min(off, abs(FULL_TURN - off))) / 4)
-
-
-class ArcWords(NamedTuple):
-    """An arc as printed, in counts: its end, and its centre or its signed radius."""
-
-    end: Grid
-    centre: Grid
-    radius: int | None
 
 
 class Way(NamedTuple):

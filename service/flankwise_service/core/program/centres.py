@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flankwise_service.core.program.arcs import GREATEST_APART, LAST_CHOICE
+from flankwise_service.core.program.places import Numbers
 
 Counts = NDArray[np.int64]
-Numbers = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 NEIGHBOURS = np.array([[0, 1, 0, 1], [0, 0, 1, 1]])[:, :, None]
 """Steps in X and in Y from the printable point below and left of a centre."""

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from itertools import chain, repeat
+from collections.abc import Mapping, Sequence
+from itertools import repeat
 from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.program.places import NOWHERE, Numbers, coordinates
 
-Numbers = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 AT_ONCE = 5000
 """Pieces of paths checked and written at once, which bounds the memory that takes."""
-NOWHERE = (math.nan, math.nan)
 RAPID, LINE, ARC = range(3)
 KIND = {"rapid": RAPID, "line": LINE, "arc": ARC}
 TURN = {"clockwise": -1, "counterclockwise": 1}
@@ -55,27 +54,22 @@ def columns(segments: Sequence[Segment]) -> Columns:
     ([[0.0], [2.0], [1.0]], [[nan], [nan]], [0], [60.0])
     """
     kinds, _, begins, ends, centres, senses, sweeps, feeds, *_ = zip(*segments, strict=True)
-    end = _coordinates(ends, 3)
+    end = coordinates(ends, 3)
     joined = begins[1:] == ends[:-1]
     begin = (
-        np.column_stack([_coordinates(begins[:1], 3), end[:, :-1]])
+        np.column_stack([coordinates(begins[:1], 3), end[:, :-1]])
         if joined
-        else _coordinates(begins, 3)
+        else coordinates(begins, 3)
     )
     return Columns(
         _codes(kinds, KIND, -1),
         begin,
         end,
-        _coordinates([centre or NOWHERE for centre in centres], 2),
+        coordinates([centre or NOWHERE for centre in centres], 2),
         _codes(senses, TURN, 0),
         np.fromiter(sweeps, np.float64),
         _feeds(feeds),
     )
-
-
-def _coordinates(places: Iterable[Sequence[float]], axes: int) -> Numbers:
-    """Return the coordinates of places, those of one axis in a row."""
-    return np.fromiter(chain.from_iterable(places), np.float64).reshape(-1, axes).T
 
 
 def _codes(names: Sequence[Any], known: Mapping[Any, int], otherwise: int) -> NDArray[np.int64]:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from flankwise_service.core.path.segment import Segment, Sense
 from flankwise_service.core.program.arcs import (
+    DEGREES_PER_RADIAN,
     FULL_TURN,
     Grid,
     Way,
@@ -24,16 +25,14 @@ from flankwise_service.core.program.arcs import (
 from flankwise_service.core.program.centres import printable_centres
 from flankwise_service.core.program.columns import ARC, AT_ONCE, RAPID, Columns, columns, rest
 from flankwise_service.core.program.offset_spans import offset_codes
+from flankwise_service.core.program.places import Numbers, middles
 from flankwise_service.core.program.printing import LETTERS, printed
 from flankwise_service.core.program.setup import Operation, Setup, Tool
 
 Place = tuple[int, int, int]
-Numbers = NDArray[np.float64]
 Counts = NDArray[np.int64]
 Mask = NDArray[np.bool_]
 I, R, K = (LETTERS.index(letter) for letter in "IRK")  # noqa: E741
-RADIANS_PER_DEGREE = math.pi / 180.0
-DEGREES_PER_RADIAN = 57.29577951308232
 SHORT = 20
 """Counts of way beyond which rounding can't turn an arc into another one."""
 ROUNDING_ROOM = 6
@@ -205,13 +204,12 @@ def _add_arcs(
 
 def _centres(arcs: Arcs) -> tuple[slice, Counts, Mask]:
     """Return the rows of I and J, their counts for each arc, and which are arcs when rounded."""
-    x, y = arcs.true_begin - arcs.centre
-    half_rad = arcs.sweep / 2 * arcs.turn * RADIANS_PER_DEGREE
-    cos, sin = np.cos(half_rad), np.sin(half_rad)
-    far = arcs.centre + np.array([x * cos - y * sin, x * sin + y * cos])
+    far = np.array(middles(arcs.true_begin, arcs.centre, arcs.sweep * arcs.turn))
     centre, doubt = printable_centres(arcs.begin, arcs.end, arcs.centre, far, arcs.turn)
     round_ = np.ones(len(doubt), np.bool_)
-    doubt |= arcs.sweep * np.hypot(x, y) < 1.001 * SHORT * DEGREES_PER_RADIAN
+    doubt |= (
+        arcs.sweep * np.hypot(*(arcs.true_begin - arcs.centre)) < 1.001 * SHORT * DEGREES_PER_RADIAN
+    )
     for row in np.flatnonzero(doubt).tolist():
         one = printed_centre(arcs.one(row))
         round_[row] = one is not None

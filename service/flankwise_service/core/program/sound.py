@@ -13,7 +13,8 @@ from typing import NamedTuple
 import numpy as np
 
 from flankwise_service.core.path.segment import ROUNDING
-from flankwise_service.core.program.columns import ARC, LINE, RAPID, Columns, Mask, Numbers
+from flankwise_service.core.program.columns import ARC, LINE, RAPID, Columns, Mask
+from flankwise_service.core.program.places import Numbers
 
 ROOM = 0.99
 """Share of a limit that is beyond doubt where what is compared with it has to be computed."""

@@ -13,6 +13,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from flankwise_service.core.program.arcs import DEGREES_PER_RADIAN, FULL_TURN
 from flankwise_service.core.program.blocks import Stretch
 from flankwise_service.core.program.control import Control
 from flankwise_service.core.program.moves import SAME
@@ -25,8 +26,6 @@ Mask = NDArray[np.bool_]
 
 G, X, Y, Z, F, I, J = (LETTERS.index(letter) for letter in "GXYZFIJ")  # noqa: E741
 XYZ, IJ = slice(X, Z + 1), slice(I, J + 1)
-DEGREES_PER_RADIAN = 180.0 / math.pi
-FULL_TURN = 360.0
 
 
 class Arcs(NamedTuple):
