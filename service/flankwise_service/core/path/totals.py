@@ -50,13 +50,9 @@ def segment_length(segment: Segment) -> float:
     >>> round(segment_length(turn), 4)
     25.1775
     """
-    return _length(segment.begin, segment.end, arc_radius(segment), segment.sweep)
-
-
-def _length(begin: Point, end: Point, radius: float, sweep: float) -> float:
-    if radius == 0:
-        return math.dist(begin, end)
-    return math.hypot(radius * math.radians(sweep), end[2] - begin[2])
+    if segment.centre is None:
+        return dist(segment.begin, segment.end)
+    return hypot(arc_radius(segment) * radians(segment.sweep), segment.rise)
 
 
 def extent(segment: Segment) -> Iterator[Point]:
