@@ -10,7 +10,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from flankwise_service.core.errors import Refusal
-from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.job import (
     BossAsked,
     CutterAsked,
@@ -22,16 +21,12 @@ from flankwise_service.core.plan.job import (
     ThreadAsked,
 )
 from flankwise_service.core.plan.result import Plan
-from support.jobs import adapter, port
+from support.jobs import adapter, plan, port
 
 THREADS = (
     "M6-6H", "M8x1-6g", "M10-6H", "M12x1.5-6g-LH", "M20x1.5-6H", "M24-6g", "M30x2-6H",
     "M16xPh4P2-6g", "G 1/2 A", "1/2-13 UNC-2B", "3/4-16 UNF-3A", "1-8 UNC-2A-LH", "2-12 UN-2B",
 )  # fmt: skip
-
-
-def plan(job: Job) -> Plan:
-    return work(job, "0").plan
 
 
 @st.composite

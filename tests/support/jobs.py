@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.job import (
     BossAsked,
     CutterAsked,
@@ -15,6 +16,23 @@ from flankwise_service.core.plan.job import (
     StockAsked,
     ThreadAsked,
 )
+from flankwise_service.core.plan.result import Plan
+from flankwise_service.core.plan.sizes import Sizes, sizes
+
+
+def plan(job: Job) -> Plan:
+    """Return the plan of a job."""
+    return work(job, "0").plan
+
+
+def sizes_of(designation: str, unit: str = "mm", length: float = 16.0, **more: object) -> Sizes:
+    """Return the sizes of a thread."""
+    return sizes(ThreadAsked(designation, length, **more), unit)  # type: ignore[arg-type]
+
+
+def job_of(designation: str, unit: str = "mm", length: float = 16.0, **more: object) -> Job:
+    """Return a job in aluminium, with the rest left to the plan."""
+    return Job(unit, ThreadAsked(designation, length), StockAsked("6082"), **more)  # type: ignore[arg-type]
 
 
 def adapter(length: float = 0.875, depth: float = 1.0, **changes: Any) -> Job:

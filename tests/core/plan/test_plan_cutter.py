@@ -12,23 +12,14 @@ from flankwise_service.core.errors import BadInput, Impossible
 from flankwise_service.core.plan import tooling
 from flankwise_service.core.plan.job import (
     CutterAsked,
-    Job,
-    StockAsked,
     ThreadAsked,
 )
-from flankwise_service.core.plan.sizes import Sizes, sizes
+from flankwise_service.core.plan.sizes import sizes
 from flankwise_service.core.plan.tooth import tip_for_root, tooth_for
+from support.jobs import job_of, sizes_of
 from support.refused import faults_of
 
 TAN30 = math.tan(math.radians(30))
-
-
-def of(designation: str, unit: str = "mm", length: float = 16.0, **more: object) -> Sizes:
-    return sizes(ThreadAsked(designation, length, **more), unit)  # type: ignore[arg-type]
-
-
-def job_of(designation: str, unit: str = "mm", length: float = 16.0, **more: object) -> Job:
-    return Job(unit, ThreadAsked(designation, length), StockAsked("6082"), **more)  # type: ignore[arg-type]
 
 
 # -- the tooth a thread asks for
@@ -36,7 +27,7 @@ def job_of(designation: str, unit: str = "mm", length: float = 16.0, **more: obj
 
 def test_tip_that_reaches_a_root_by_the_triangle() -> None:
     """tip = P/2 - height (tan u + tan l): from the pitch line down, the groove narrows."""
-    at = of("M20x1.5-6H")
+    at = sizes_of("M20x1.5-6H")
     middle = (19.026 + 19.216) / 2  # ISO 965-2
     assert tip_for_root(at, middle) == pytest.approx(0.75)
     assert tip_for_root(at, middle + 1.0) == pytest.approx(0.75 - 0.5 * 2 * TAN30)
@@ -45,7 +36,7 @@ def test_tip_that_reaches_a_root_by_the_triangle() -> None:
 
 def test_an_external_metric_tooth_has_isos_least_root_radius() -> None:
     """0.125 P (ISO 965-1); the flat it replaces is 2 r tan(30), for flanks tangent to the arc."""
-    at = of("M20x1.5-6g")
+    at = sizes_of("M20x1.5-6g")
     tooth = tooth_for(at, 19.85)
     assert tooth.tip_radius == pytest.approx(0.125 * 1.5)
     assert tooth.tip_width == pytest.approx(2 * 0.125 * 1.5 * TAN30)
@@ -58,7 +49,7 @@ def test_an_external_metric_tooth_has_isos_least_root_radius() -> None:
 
 def test_an_internal_metric_tooth_is_flat_and_reaches_the_major_diameter() -> None:
     """P/8 by the basic profile, or narrower, so that the least major diameter is cut clear."""
-    at = of("M20x1.5-6H")
+    at = sizes_of("M20x1.5-6H")
     tooth = tooth_for(at, 18.526)
     assert tooth.tip_radius == 0.0
     assert tooth.tip_width == pytest.approx(min(1.5 / 8, tip_for_root(at, 20.0)))
@@ -69,7 +60,7 @@ def test_an_internal_metric_tooth_is_flat_and_reaches_the_major_diameter() -> No
 
 
 def test_a_root_with_two_limits_is_met_in_the_middle() -> None:
-    at = of("Tr 24x5-7e")
+    at = sizes_of("Tr 24x5-7e")
     least, greatest = at.root_diameter
     assert least is not None
     assert greatest is not None
@@ -80,7 +71,7 @@ def test_a_root_with_two_limits_is_met_in_the_middle() -> None:
 
 def test_a_whitworth_tooth_has_the_profiles_own_radius() -> None:
     """0.137329 P at root and crest (BS 84); a full round of 55 degrees: 2 r tan(45 - 27.5/2)."""
-    at = of("G 1/2 A")
+    at = sizes_of("G 1/2 A")
     bare = replace(at, root_diameter=(None, at.root_diameter[1]))
     tooth = tooth_for(bare, 20.8)
     assert tooth.tip_radius == pytest.approx(0.137329 * 25.4 / 14, rel=1e-3)
@@ -107,7 +98,7 @@ def test_a_whitworth_tooth_has_the_profiles_own_radius() -> None:
 def test_a_proposed_cutter_for_a_hole(
     designation: str, unit: str, length: float, blank: float, size: float, flutes: int
 ) -> None:
-    at = of(designation, unit, length)
+    at = sizes_of(designation, unit, length)
     made, words = tooling.proposed(job_of(designation, unit, length), at, blank)
     mm = 1.0 if unit == "mm" else 1 / 25.4
     assert made.diameter == pytest.approx(size, abs=1e-6)
@@ -132,20 +123,20 @@ def test_a_proposed_cutter_for_a_hole(
 def test_a_proposed_cutter_for_a_boss(
     designation: str, unit: str, length: float, blank: float, rule: str
 ) -> None:
-    at = of(designation, unit, length)
+    at = sizes_of(designation, unit, length)
     made, _words = tooling.proposed(job_of(designation, unit, length), at, blank)
     depth = tooth_for(at, blank).depth
-    sizes_of = {"half": blank / 2, "depth": 5.75 * depth, "reach": (length + 2.5 * at.pitch) / 3}
-    assert max(sizes_of, key=lambda name: sizes_of[name]) == rule
-    step = 0.1 if sizes_of[rule] < 4.0 else 0.5
-    assert made.diameter == pytest.approx(math.floor(sizes_of[rule] / step) * step)
+    by_rule = {"half": blank / 2, "depth": 5.75 * depth, "reach": (length + 2.5 * at.pitch) / 3}
+    assert max(by_rule, key=lambda name: by_rule[name]) == rule
+    step = 0.1 if by_rule[rule] < 4.0 else 0.5
+    assert made.diameter == pytest.approx(math.floor(by_rule[rule] / step) * step)
     expected = max(made.diameter - 2 * 1.15 * depth, 0.4 * made.diameter)
     assert made.neck_diameter == pytest.approx(expected)
 
 
 def test_a_taper_boss_asks_for_a_thinner_neck() -> None:
     """It grows by the taper along the thread: half of 0.55/16 in for each side."""
-    at = of("1/2-14 NPT", "in", 0.55, side="external")
+    at = sizes_of("1/2-14 NPT", "in", 0.55, side="external")
     made, _words = tooling.proposed(job_of("1/2-14 NPT", "in", 0.55), at, 0.8)
     depth = tooth_for(at, 0.8).depth
     assert made.neck_diameter == pytest.approx(
@@ -154,7 +145,7 @@ def test_a_taper_boss_asks_for_a_thinner_neck() -> None:
 
 
 def test_a_taper_hole_is_judged_at_its_narrow_end() -> None:
-    at = of("1/2-14 NPT", "in", 0.55, side="internal")
+    at = sizes_of("1/2-14 NPT", "in", 0.55, side="internal")
     made, _words = tooling.proposed(job_of("1/2-14 NPT", "in", 0.55), at, 0.75)
     most = 0.7 * (0.75 - 0.55 / 16)
     assert made.diameter == pytest.approx(math.floor(most * 32) / 32, abs=1e-6)
@@ -169,7 +160,7 @@ def mill(**changes: object) -> Cutter:
 
 
 def states(cutter: Cutter, blank: float = 18.526, name: str = "M20x1.5-6H") -> dict[str, str]:
-    return {one.code: one.state for one in tooling.cutter_checks(cutter, of(name), blank)}
+    return {one.code: one.state for one in tooling.cutter_checks(cutter, sizes_of(name), blank)}
 
 
 @pytest.mark.parametrize(
@@ -206,7 +197,7 @@ def test_a_cutter_is_made_for_a_range_of_pitches() -> None:
 def test_a_cutter_enters_a_hole_up_to_98_hundredths_of_it() -> None:
     assert states(mill(diameter=9.8), 10.0)["cutter_enters_hole"] == "passed"
     (one,) = (
-        check for check in tooling.cutter_checks(mill(diameter=9.81), of("M20x1.5-6H"), 10.0)
+        check for check in tooling.cutter_checks(mill(diameter=9.81), sizes_of("M20x1.5-6H"), 10.0)
         if check.code == "cutter_enters_hole"
     )  # fmt: skip
     assert (one.state, one.limit) == ("refused", pytest.approx(9.8))
@@ -227,7 +218,7 @@ def test_a_cutter_enters_a_hole_up_to_98_hundredths_of_it() -> None:
 def test_what_no_path_can_be_made_with_is_told_at_its_place(
     changes: dict[str, object], pointer: str
 ) -> None:
-    at, cutter = of("M20x1.5-6H"), mill(**changes)
+    at, cutter = sizes_of("M20x1.5-6H"), mill(**changes)
     checks = tooling.cutter_checks(cutter, at, 18.526)
     (fault,) = faults_of(Impossible, tooling.refuse_unfit, checks, cutter, at)
     assert fault.pointer == pointer
@@ -243,7 +234,7 @@ def test_what_no_path_can_be_made_with_is_told_at_its_place(
 
 
 def test_a_pitch_range_is_told_by_the_end_that_does_not_suit() -> None:
-    at = of("M8x1.25-6g")
+    at = sizes_of("M8x1.25-6g")
 
     def told(**range_: float) -> tuple[str, str]:
         checks = tooling.cutter_checks(mill(**range_), at, 8.0)
@@ -302,7 +293,7 @@ def test_reach_is_told_as_it_was_sent() -> None:
 def test_the_tip_may_stand_just_as_low_as_the_tooth_reaches() -> None:
     tooth = Tooth(30.0, 30.0, 0.15, 1.2)
     half = 0.075 + 1.2 * TAN30
-    at = of("M20x1.5-6H")
+    at = sizes_of("M20x1.5-6H")
 
     def asked(tip: float, own: Tooth | None) -> None:
         tooling.complete(CutterAsked(12.0, 4, tooth=own, tip_to_tooth=tip), at, tooth)
@@ -328,7 +319,7 @@ def test_reach_counts_from_the_lowest_tooth() -> None:
 
 def test_a_buttress_cutter_has_each_flank_on_its_own_side() -> None:
     """7 and 45 degrees (ASME B1.9); the groove's upper edge is the ridge's lower flank."""
-    at = of("2-8 BUTT-2A", "in", 1.0, side="external")
+    at = sizes_of("2-8 BUTT-2A", "in", 1.0, side="external")
     basic = at.limits.basic
     upper, lower = basic.flank_angle_lower, basic.flank_angle_upper
     assert {upper, lower} == {7.0, 45.0}
@@ -346,7 +337,7 @@ def test_a_buttress_cutter_has_each_flank_on_its_own_side() -> None:
 
 
 def test_what_was_assumed_of_the_tooth_is_told_in_figures() -> None:
-    at = of("2-8 BUTT-2A", "in", 1.0, side="external")
+    at = sizes_of("2-8 BUTT-2A", "in", 1.0, side="external")
     tooth = tooth_for(at, 2.0)
     made, words = tooling.complete(CutterAsked(0.75, 4), at, tooth)
     told = f"{tooth.flank_angle_upper:g} and {tooth.flank_angle_lower:g} degrees"

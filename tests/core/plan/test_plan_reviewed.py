@@ -14,7 +14,6 @@ import pytest
 
 from flankwise_service.core.errors import BadInput, Impossible
 from flankwise_service.core.plan.check import Check
-from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.job import (
     BossAsked,
     EndMill,
@@ -25,11 +24,7 @@ from flankwise_service.core.plan.job import (
     ThreadAsked,
 )
 from flankwise_service.core.plan.result import Plan
-from support.jobs import adapter, port
-
-
-def plan(job: Job) -> Plan:
-    return work(job, "0").plan
+from support.jobs import adapter, plan, port
 
 
 def check(found: Plan, code: str) -> Check:

@@ -23,11 +23,7 @@ from flankwise_service.core.plan.job import (
     ThreadAsked,
 )
 from flankwise_service.core.plan.result import Plan
-from support.jobs import adapter, port
-
-
-def plan(job: Job) -> Plan:
-    return work(job, "0").plan
+from support.jobs import adapter, plan, port
 
 
 def check(made: Plan, code: str) -> Check:

@@ -26,26 +26,17 @@ from flankwise_service.core.plan.job import (
     EndMill,
     GaugingAsked,
     HoleAsked,
-    Job,
     Machine,
     ProgramAsked,
     StockAsked,
     ThreadAsked,
 )
 from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
-from flankwise_service.core.plan.sizes import Sizes, sizes
-from support.jobs import adapter, port
+from flankwise_service.core.plan.sizes import sizes
+from support.jobs import adapter, job_of, port, sizes_of
 from support.refused import faults_of
 
 TAN30 = math.tan(math.radians(30))
-
-
-def of(designation: str, unit: str = "mm", length: float = 16.0, **more: object) -> Sizes:
-    return sizes(ThreadAsked(designation, length, **more), unit)  # type: ignore[arg-type]
-
-
-def job_of(designation: str, unit: str = "mm", length: float = 16.0, **more: object) -> Job:
-    return Job(unit, ThreadAsked(designation, length), StockAsked("6082"), **more)  # type: ignore[arg-type]
 
 
 # -- checks: what is exactly at its limit passes
@@ -308,12 +299,12 @@ def test_usual_number_of_passes(pitch_mm: float, count: int) -> None:
 
 
 def test_a_thread_is_long_beyond_one_and_a_half_diameters() -> None:
-    at = of("M20x1.5-6H")
+    at = sizes_of("M20x1.5-6H")
     for length, state in [(1.5, "passed"), (1.49, "refused"), (30.0, "passed"),
                           (30.01, "caution")]:  # fmt: skip
         one = engagement_check(job_of("M20x1.5-6H", "mm", length), at)
         assert one.state == state
-    pipe = of("1/2-14 NPT", "in", 2.0, side="internal")
+    pipe = sizes_of("1/2-14 NPT", "in", 2.0, side="internal")
     assert engagement_check(job_of("1/2-14 NPT", "in", 2.0), pipe).state == "passed"
 
 
@@ -343,14 +334,14 @@ def test_an_aim_at_a_limit_can_be_measured(aim: float, reading: str) -> None:
 def test_the_root_of_the_nominal_triangle() -> None:
     """At the pitch diameter the groove is P/2 wide; it narrows to the tip's width at its root."""
     for name, sign in (("M20x1.5-6H", 1), ("M20x1.5-6g", -1)):
-        at = of(name)
+        at = sizes_of(name)
         middle = sum(at.pitch_diameter) / 2
         root = shape._triangle_root(at, mill())
         assert root == pytest.approx(middle / 2 + sign * (0.75 - 0.15) / (2 * TAN30))
 
 
 def test_runout_makes_the_cutter_larger_by_half_of_it() -> None:
-    at = of("M20x1.5-6H")
+    at = sizes_of("M20x1.5-6H")
     true, out = shape.first_cut(at, mill(), 0.0), shape.first_cut(at, mill(), 0.05)
     assert (true.cutter_radius, out.cutter_radius) == (6.0, pytest.approx(6.025))
     assert true.deepest.centre_radius - out.deepest.centre_radius == pytest.approx(0.025)

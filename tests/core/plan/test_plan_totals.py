@@ -21,13 +21,8 @@ from flankwise_service.core.plan.job import (
     StockAsked,
 )
 from flankwise_service.core.plan.pictures import VIEWS, picture, scene, views_of
-from flankwise_service.core.plan.result import Plan
-from support.jobs import adapter, others, port
+from support.jobs import adapter, others, plan, port
 from support.refused import faults_of
-
-
-def plan(job: Job) -> Plan:
-    return work(job, "0").plan
 
 
 def test_two_tools_are_changed_where_the_blank_is_milled_and_one_where_it_is_ready() -> None:

@@ -26,11 +26,7 @@ from flankwise_service.core.plan.job import (
 )
 from flankwise_service.core.plan.result import Plan
 from flankwise_service.core.units import convert
-from support.jobs import adapter, others, port
-
-
-def plan(job: Job) -> Plan:
-    return work(job, "0").plan
+from support.jobs import adapter, others, plan, port
 
 
 def check(found: Plan, code: str) -> Check:

@@ -10,6 +10,7 @@ from flankwise_service.core.stock.drills import drill_choices
 from flankwise_service.core.stock.facts import aim_for, blank_aim
 from flankwise_service.core.stock.hexagon import hexagon_readings, wrong_turn
 from flankwise_service.core.threads import limits
+from support.left_out import assert_documented, case_id
 
 BAR = {"diameter": 20.0, "allowance": 0.5, "unit": "mm"}
 DRILL = {"major_diameter": 8.0, "pitch": 1.25, "unit": "mm"}
@@ -33,10 +34,6 @@ LEFT_OUT = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(
-    ("call", "given", "name", "documented", "other"),
-    LEFT_OUT, ids=[f"{one[0].__name__}-{one[2]}" for one in LEFT_OUT],
-)  # fmt: skip
-def test_what_is_left_out_has_its_documented_value(call, given, name, documented, other):
-    assert call(**given) == call(**given, **{name: documented})
-    assert call(**given) != call(**given, **{name: other})
+@pytest.mark.parametrize("case", LEFT_OUT, ids=case_id)
+def test_what_is_left_out_has_its_documented_value(case):
+    assert_documented(case)
