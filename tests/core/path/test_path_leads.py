@@ -156,6 +156,16 @@ def test_a_depth_beyond_the_cutter_is_no_gouge_of_nothing() -> None:
     assert lead_gouge(job, "radial") == math.inf
 
 
+@pytest.mark.parametrize(("blank", "radius", "cutter"), [(5.0, 3.0, 2.5), (10.0, 14.0, 4.5)])
+def test_the_cutter_meets_the_blank_within_the_angle_that_is_looked_at(
+    blank: float, radius: float, cutter: float
+) -> None:
+    """Where both circles meet, a tenth of that angle more is looked at."""
+    angle = (gouge._touching_angle(blank, radius, cutter) - 1e-6) / 1.1
+    meeting = (blank * math.cos(angle), blank * math.sin(angle))
+    assert math.dist(meeting, (radius, 0.0)) == pytest.approx(cutter, abs=1e-9)
+
+
 def test_gouge_against_a_plain_count_of_points(monkeypatch: pytest.MonkeyPatch) -> None:
     """The same figure from a cloud of material points, by the definition alone."""
     monkeypatch.setattr(gouge, "lead", naive)

@@ -11,6 +11,7 @@ import pytest
 from flankwise_service.core.errors import BadInput, Fault
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.program.asked import MOST_FAULTS, check_asked
+from flankwise_service.core.program.offset_spans import GREATEST_CORNER
 from flankwise_service.core.program.setup import Operation, Setup
 from support.program_jobs import MILL, MM, arc, hole, line
 
@@ -164,6 +165,7 @@ def test_a_radius_offset_needs_straight_leads_and_no_corners() -> None:
     (corner,) = faults(MM, Operation(tool, path))
     assert (corner.pointer, corner.code) == ("/operations/0/segments/3", "corner_under_offset")
     assert corner.value == pytest.approx(90)
+    assert (corner.least, corner.greatest, corner.unit) == (0.0, GREATEST_CORNER, "degree")
     short = [DOWN, line((0, 0, 1), (0.005, 0, 1)), arc((0.005, 0, 1), (-4, 0), 90),
              line((-4, 4.005, 1), (-4, 0, 1)), line((-4, 0, 1), (-4, 0, 2), None)]  # fmt: skip
     assert [fault.pointer for fault in faults(MM, Operation(tool, short))] == [

@@ -204,7 +204,10 @@ def test_every_measure_of_the_comparison_counts() -> None:
     for wrong, says in (
         ({"end": Point(path[9].end.x, path[9].end.y, path[9].end.z + 0.0016)}, "its end is"),
         ({"feed": 100.2}, "feed 100.0 instead of 100.2"),
-        ({"sweep": 90.1}, "the arc's middle is"),
+        (
+            {"sweep": 90.1},
+            r"the arc's middle is 4\.[3-9]\d? of the last digit away",
+        ),  # 5 x 0.05 degree
         ({"sense": "clockwise"}, "the arc turns the other way"),
         ({"kind": "line"}, "arc instead of line"),
     ):
