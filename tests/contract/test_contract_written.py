@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import json
+import re
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openapi_spec_validator import OpenAPIV31SpecValidator
@@ -57,3 +61,26 @@ def test_tags_are_described_and_used() -> None:
     told = {tag["name"] for tag in contract["tags"] if tag["description"]}
     used = {tag for _, _, described in operations().values() for tag in described["tags"]}
     assert told == used
+
+
+def _told(value: Any, name: str = "") -> Iterator[str]:
+    """Yield what a person reads: every text of the contract and its examples, not a program's."""
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _told(inner, key)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from _told(inner, name)
+    elif isinstance(value, str) and name in {"description", "detail", "change", "note", "notes"}:
+        yield value
+
+
+def test_no_figure_in_words_has_a_power_of_ten() -> None:
+    """Nobody at a machine reads 1e+06; how such figures are written is `errors.plain`."""
+    examples = [
+        json.loads(file.read_text("utf-8"))
+        for file in sorted((ROOT / "openapi" / "examples").glob("*.json"))
+    ]
+    texts = list(_told([fresh(), *examples]))
+    assert len(texts) > 1000
+    assert [text for text in texts if re.search(r"\d[eE][+-]?\d", text)] == []

@@ -16,6 +16,24 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+WRITTEN_OUT = (1e-9, 1e12)
+"""Figures beyond these are nobody's, and are told with a power of ten."""
+
+
+def plain(value: float, digits: int = 6) -> str:
+    """Return a figure rounded to so many digits as a person writes it, without a power of ten.
+
+    >>> plain(1_000_000.0), plain(0.00001234), plain(-25.4), plain(1e10 / 3, 4), plain(0.0)
+    ('1000000', '0.00001234', '-25.4', '3333000000', '0')
+    >>> plain(1e308), plain(5e-324)
+    ('1e+308', '4.94066e-324')
+    """
+    shown = f"{value:.{digits}g}"
+    if "e" not in shown or not WRITTEN_OUT[0] <= abs(value) <= WRITTEN_OUT[1]:
+        return shown
+    return format(Decimal(shown), "f")
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,11 +153,13 @@ class Faults:
         if math.isfinite(number) and least <= number <= greatest:
             return
         tail = f" {unit}" if unit else ""
+        low, high = plain(least), plain(greatest)
         if number > greatest:
-            detail = f"{name} {number:g}{tail} is above the greatest allowed, {greatest:g}{tail}"
+            limit = f"above the greatest allowed, {high}"
         else:
-            detail = f"{name} {number:g}{tail} is below the least allowed, {least:g}{tail}"
-        change = f"give {name} from {least:g} to {greatest:g}{tail}"
+            limit = f"below the least allowed, {low}"
+        detail = f"{name} {plain(number)}{tail} is {limit}{tail}"
+        change = f"give {name} from {low} to {high}{tail}"
         shown = value if math.isfinite(number) else None
         self.add(Fault(pointer, "out_of_range", detail, change, shown, least, greatest, unit))
 

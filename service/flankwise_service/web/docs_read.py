@@ -13,6 +13,7 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup, escape
 
+from flankwise_service.core.errors import plain
 from flankwise_service.web.health import contract_bytes
 
 JSON = "application/json"
@@ -282,11 +283,13 @@ def _ranges(schema: Json) -> Iterator[str]:
     by_unit = schema.get("x-limits-by-unit")
     above = "above " if "exclusiveMinimum" in schema else ""
     if by_unit:
-        yield from (f"{above}{low:g} to {high:g} {unit}" for unit, (low, high) in by_unit.items())
+        yield from (
+            f"{above}{plain(low)} to {plain(high)} {unit}" for unit, (low, high) in by_unit.items()
+        )
         return
     low, high = schema.get("minimum", schema.get("exclusiveMinimum")), schema.get("maximum")
     if low is not None and high is not None:
-        yield f"{above}{low:.12g} to {high:.12g}"
+        yield f"{above}{plain(low, 12)} to {plain(high, 12)}"
     if "maxLength" in schema:
         yield f"{schema.get('minLength', 0)} to {schema['maxLength']} characters"
     if "maxItems" in schema:

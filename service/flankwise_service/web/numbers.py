@@ -8,6 +8,7 @@ from typing import Any
 
 from marshmallow import ValidationError
 
+from flankwise_service.core.errors import plain
 from flankwise_service.core.units import UNITS, from_mm, surface_speed_from_m_per_min
 from flankwise_service.core.units import Unit as UnitName
 from flankwise_service.web.problems import shown
@@ -46,7 +47,9 @@ class Number(Described):
 
     def wanted(self) -> str:
         """Return, in words, what the field takes."""
-        return f"{self.kind} from {self.least:g} to {self.greatest:g}" + _tail(self.unit_said)
+        return f"{self.kind} from {plain(self.least)} to {plain(self.greatest)}" + _tail(
+            self.unit_said
+        )
 
     def _deserialize(
         self, value: Any, attr: str | None, data: Mapping[str, Any] | None, **kwargs: Any
@@ -70,15 +73,17 @@ class Number(Described):
     ) -> ValidationError:
         tail = _tail(unit)
         figure = shown(value)
-        said = "" if figure is None else f" {figure:.10g}"
+        said = f" {plain(figure, 10)}" if isinstance(figure, (int, float)) else ""
+        low, high = plain(least), plain(greatest)
         if value > greatest:
-            detail = f"{self.words}{said}{tail} is above the greatest allowed, {greatest:g}{tail}"
+            limit = f"is above the greatest allowed, {high}"
         elif self.above and value == least:
-            detail = f"{self.words}{said}{tail} must be greater than {least:g}{tail}"
+            limit = f"must be greater than {low}"
         else:
-            detail = f"{self.words}{said}{tail} is below the least allowed, {least:g}{tail}"
+            limit = f"is below the least allowed, {low}"
+        detail = f"{self.words}{said}{tail} {limit}{tail}"
         start = "greater than" if self.above else "from"
-        change = f"give {self.words} {start} {least:g} to {greatest:g}{tail}"
+        change = f"give {self.words} {start} {low} to {high}{tail}"
         return refuse(
             "out_of_range", detail, change, value, least=least, greatest=greatest, unit=unit
         )
@@ -117,7 +122,9 @@ class Length(Number):
 
     def wanted(self) -> str:
         """Return, in words, what the field takes."""
-        said = [f"{low:g} to {high:g} {unit}" for unit, (low, high) in self.by_unit.items()]
+        said = [
+            f"{plain(low)} to {plain(high)} {unit}" for unit, (low, high) in self.by_unit.items()
+        ]
         return f"{self.kind} from " + " or ".join(said)
 
 
@@ -171,8 +178,8 @@ class Speed(Number):
         """Return, in words, what the field takes."""
         low, high = self.limits("in")
         return (
-            f"{self.kind} from {self.least:g} to {self.greatest:g} m/min, "
-            f"or {low:g} to {high:g} ft/min where unit is in"
+            f"{self.kind} from {plain(self.least)} to {plain(self.greatest)} m/min, "
+            f"or {plain(low)} to {plain(high)} ft/min where unit is in"
         )
 
 

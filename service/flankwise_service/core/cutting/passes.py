@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable
 
 from flankwise_service.core.cutting.ranges import Range, length, refuse_outside
-from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.errors import Fault, Impossible, plain
 
 GREATEST_PASSES = 100
 GREATEST_SPRINGS = 10
@@ -220,7 +220,8 @@ def _too_weak(least_deflection: float, allowed: float) -> Impossible:
         Fault(
             "/least_step",
             "cutter_too_weak",
-            f"even the thinnest pass bends the cutter {least_deflection:.3g}; {allowed:.3g} "
+            f"even the thinnest pass bends the cutter {plain(least_deflection, 3)}; "
+            f"{plain(allowed, 3)} "
             f"is allowed",
             "take a thicker neck, less overhang, a lower chip load, or allow more deflection",
             least_deflection,

@@ -29,7 +29,7 @@ import math
 
 import numpy as np
 
-from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.errors import Fault, Impossible, plain
 from flankwise_service.core.form.model import Cut
 from flankwise_service.core.form.profile import Array, Profile, half_width, profile_of
 from flankwise_service.core.form.taper import tapered_height
@@ -219,7 +219,8 @@ def _refuse_ridge(upper: Array, lower: Array, radii: Array) -> None:
             Fault(
                 "/passes",
                 "ridge_left",
-                f"the passes leave a ridge {widest:.6g} wide inside the groove at radius {at:.6g}",
+                f"the passes leave a ridge {plain(widest)} wide inside the groove at radius "
+                f"{plain(at)}",
                 "set the passes closer along Z, or use a cutter with a wider tip",
                 widest,
             )

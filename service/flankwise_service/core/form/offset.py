@@ -16,7 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.form.model import Cut, checked
 from flankwise_service.core.form.pitchline import pitch_line
 from flankwise_service.core.threads.model import Side
@@ -182,7 +182,8 @@ def _absurd(change: float, pitch: float, unit: Unit) -> Fault:
     return Fault(
         "/measurements",
         "correction_absurd",
-        f"an offset change of {change:.4g} {unit} is more than a tenth of the pitch, {most:.4g}"
+        f"an offset change of {plain(change, 4)} {unit} is more than a tenth of the pitch, "
+        f"{plain(most, 4)}"
         f" {unit}: no wear or deflection does that",
         "check the reading, the wires, the pitch and the tool before touching the offset",
         change,

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.gauging.groove import Groove, refuse_lengths
 from flankwise_service.core.gauging.measure import (
     Measured,
@@ -182,9 +182,9 @@ def _absurd(change: float, pitch: float, unit: Unit, pitch_diameter: float, aim:
     return Fault(
         "/pitch_diameter",
         "absurd_correction",
-        f"pitch diameter {pitch_diameter:.6g} {unit} is {abs(aim - pitch_diameter):.3g} {unit} "
-        f"from its aim {aim:.6g}: that asks for {abs(change):.3g} {unit} on the radius, more than "
-        f"a tenth of the pitch ({greatest:.3g} {unit})",
+        f"pitch diameter {plain(pitch_diameter)} {unit} is {plain(abs(aim - pitch_diameter), 3)} "
+        f"{unit} from its aim {plain(aim)}: that asks for {plain(abs(change), 3)} {unit} on the "
+        f"radius, more than a tenth of the pitch ({plain(greatest, 3)} {unit})",
         "check wire diameter, pitch, thread and tool number, and the reading; "
         "this is no correction",
         pitch_diameter,

@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import BadInput, Fault, Impossible, Refusal, join
+from flankwise_service.core.errors import BadInput, Fault, Impossible, Refusal, join, plain
 from flankwise_service.core.gauging import section
 from flankwise_service.core.gauging.groove import groove_of
 from flankwise_service.core.gauging.helicoid import diameter_touching_at, rest
@@ -139,7 +139,7 @@ def shallow_root(limits: Sized, wire: float) -> tuple[str, ...]:
         return ()
     return (
         f"a root left as shallow as its limit, {limit:.5g}, can hold this wire off the flanks by "
-        f"up to {over:.2g}: see that the root is cut to full depth",
+        f"up to {plain(over, 2)}: see that the root is cut to full depth",
     )
 
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.gauging import section
 from flankwise_service.core.gauging.groove import Groove, refuse_lengths, within_lengths
 from flankwise_service.core.gauging.over_wires import (
@@ -168,7 +168,7 @@ def _words(standing: Standing, doubt: str | None, found: Measured) -> str:
         }[standing]
     return (
         f"{doubt} lies within the gauge's uncertainty of the reading; "
-        f"measure again with a gauge better than {found.uncertainty:.2g}"
+        f"measure again with a gauge better than {plain(found.uncertainty, 2)}"
     )
 
 
@@ -193,7 +193,7 @@ def narrow(measurements: Sequence[Measured]) -> Measured:
             Fault(
                 "/measurements",
                 "disagree",
-                f"the measurements disagree by {least - greatest:.3g} more than their "
+                f"the measurements disagree by {plain(least - greatest, 3)} more than their "
                 "uncertainties allow",
                 "check wire diameters, flank angle and the gauge's zero, and measure again",
                 least - greatest,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.gauging.correction import (
     GREATEST_RESPONSE,
     LEAST_RESPONSE,
@@ -63,9 +63,10 @@ def response(
             Fault(
                 "/sizes/1",
                 "no_answer",
-                f"the pitch diameter changed by {after.pitch_diameter - before.pitch_diameter:.4g} "
-                f"{unit} for {changed_by:.4g} {unit} of radius offset, {observed:.2g} times where "
-                "about 2 is expected",
+                "the pitch diameter changed by "
+                f"{plain(after.pitch_diameter - before.pitch_diameter, 4)} {unit} for "
+                f"{plain(changed_by, 4)} {unit} of radius offset, {plain(observed, 2)} times "
+                "where about 2 is expected",
                 "check that the offset of the tool in use was changed, that the cutter is sharp "
                 "and tight, and measure again",
                 after.pitch_diameter,

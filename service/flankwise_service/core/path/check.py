@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.path.entry import withdrawal
 from flankwise_service.core.path.lengths import refuse_too_many
 from flankwise_service.core.path.reach import (
@@ -260,7 +260,7 @@ def _lead_fault(helix: Helix, name: str, entry: Entry, index: int, short: float)
         arc += f" with a straight {helix.straight_lead:g}"
     detail = (
         f"the {spoken} by {entry.replace('_', ' ')}{arc} on pass {index + 1} would end "
-        f"{short:.4g} short of clear of the blank"
+        f"{plain(short, 4)} short of clear of the blank"
     )
     if helix.lead_arc_radius is not None:
         return _arc_radius_fault(helix, entry, helix.lead_arc_radius, detail)

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from flankwise_service.core.errors import Collision, Fault
+from flankwise_service.core.errors import Collision, Fault, plain
 from flankwise_service.core.path.outline import Move, root
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.path.solids import (
@@ -245,8 +245,8 @@ def refuse_collision(approaches: Iterable[Approach], least_clearance: float = 0.
         Fault(
             "/cutter",
             "too_near" if near.clearance >= 0 else "meets_stock",
-            f"the {near.tool} comes within {near.clearance:.6g} of the {near.stock} at "
-            f"X{near.place.x:.6g} Y{near.place.y:.6g} Z{near.place.z:.6g} (segment "
+            f"the {near.tool} comes within {plain(near.clearance)} of the {near.stock} at "
+            f"X{plain(near.place.x)} Y{plain(near.place.y)} Z{plain(near.place.z)} (segment "
             f"{near.segment + 1}); {least_clearance:g} is wanted",
             "take a longer reach or a slimmer tool, a shorter thread, or a deeper blank",
             near.clearance,

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flankwise_service.core.cutting.cutter import Tooth
-from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.errors import Fault, Impossible, plain
 from flankwise_service.core.path.direction import advance, turn
 from flankwise_service.core.path.entry import Contact, lead
 from flankwise_service.core.path.reach import arc_radius_of, off_distance
@@ -119,7 +119,7 @@ def refuse_gouge(helix: Helix) -> None:
                     at,
                     "gouges_flank",
                     f"the {name.replace('_', '-')} by {entry.replace('_', ' ')} would cut "
-                    f"{gouge:.4g} into a flank; {allowed:.4g} is allowed",
+                    f"{plain(gouge, 4)} into a flank; {plain(allowed, 4)} is allowed",
                     "use another lead"
                     if arc is None
                     else "leave lead_arc_radius out, so that it follows from the thread, or use "

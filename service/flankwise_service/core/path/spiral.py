@@ -72,15 +72,14 @@ def helix_arcs(curve: Spiral, greatest_sweep: float) -> Iterator[Piece]:
 
     Each end is worked out from the whole curve, so nothing drifts over many turns.
     """
-    x, y, radius, z, angle, turned, climb, growth, sweep = curve
+    x, y, radius, z, angle, turned, climb, _, sweep = curve
     pieces, centre = count_pieces(sweep, greatest_sweep), (x, y)
     each = sweep / pieces
     new = tuple.__new__  # what Point() does, and `point_at` written out: a thread has thousands
     for index in range(1, pieces + 1):
         swept = sweep * (index / pieces)
         angle_rad = radians(fmod(angle + turned * swept, 360.0))
-        here = radius + growth * swept
-        place = (x + here * cos(angle_rad), y + here * sin(angle_rad), z + climb * swept)
+        place = (x + radius * cos(angle_rad), y + radius * sin(angle_rad), z + climb * swept)
         yield new(Point, place), centre, each
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from flankwise_service.core.cutting.materials import Material
-from flankwise_service.core.errors import BadInput, Fault, Faults, Refusal
+from flankwise_service.core.errors import BadInput, Fault, Faults, Refusal, plain
 from flankwise_service.core.plan.bar_reading import hexagon_reading_check
 from flankwise_service.core.plan.check import Check, at_least
 from flankwise_service.core.plan.common import placed
@@ -132,9 +132,9 @@ def _thin_skin(job: Job, sizes: Sizes, bar: BarPlan, greatest: float, found: Che
     return replace(
         found,
         state="caution",
-        detail=f"{left:.3g} {job.unit} a side is left to clean up, less than {least:.3g} "
-        f"{job.unit} (common practice, no source): a bar held a little off centre, or bent, keeps "
-        "its skin on one side",
+        detail=f"{plain(left, 3)} {job.unit} a side is left to clean up, less than "
+        f"{plain(least, 3)} {job.unit} (common practice, no source): a bar held a little off "
+        "centre, or bent, keeps its skin on one side",
         figure=left,
         limit=least,
         change="see that the bar runs true, or take a larger one: "

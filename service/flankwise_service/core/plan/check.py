@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from flankwise_service.core.errors import plain
+
 LAST_BITS = 1e-12
 """Share of a diameter that a solver's rounding may leave: a millionth of a micrometre."""
 
@@ -37,13 +39,14 @@ def at_most(
     >>> at_most("feed", 1200.0, 1000.0, "feed", "mm/min", "slow down").detail
     'feed 1200 mm/min is above the limit, 1000 mm/min'
     """
+    said, bound = f"{plain(figure, 5)} {unit}", f"{plain(limit, 5)} {unit}"
     if figure > limit:
-        detail = f"{name} {figure:.5g} {unit} is above the limit, {limit:.5g} {unit}"
+        detail = f"{name} {said} is above the limit, {bound}"
         return Check(code, "refused", detail, figure, limit, unit, change, acceptable)
     if figure > caution_share * limit:
-        detail = f"{name} {figure:.5g} {unit} comes close to the limit, {limit:.5g} {unit}"
+        detail = f"{name} {said} comes close to the limit, {bound}"
         return Check(code, "caution", detail, figure, limit, unit, change, acceptable)
-    detail = f"{name} {figure:.5g} {unit} is within the limit, {limit:.5g} {unit}"
+    detail = f"{name} {said} is within the limit, {bound}"
     return Check(code, "passed", detail, figure, limit, unit)
 
 
@@ -58,11 +61,11 @@ def at_least(
     """
     if figure < limit:
         detail = (
-            f"{name} {figure:.5g} {unit} is less than needed, {limit:.5g} {unit}: "
-            f"{limit - figure:.4g} {unit} is missing"
+            f"{name} {plain(figure, 5)} {unit} is less than needed, {plain(limit, 5)} {unit}: "
+            f"{plain(limit - figure, 4)} {unit} is missing"
         )
         return Check(code, "refused", detail, figure, limit, unit, change, acceptable)
-    detail = f"{name} {figure:.5g} {unit} covers what is needed, {limit:.5g} {unit}"
+    detail = f"{name} {plain(figure, 5)} {unit} covers what is needed, {plain(limit, 5)} {unit}"
     return Check(code, "passed", detail, figure, limit, unit)
 
 
@@ -82,9 +85,9 @@ def inside(
     span = limits_said(least, greatest, unit)
     if low or high:
         limit = least if low else greatest
-        detail = f"{name} {figure:.6g} {unit} is outside its limits, {span}"
+        detail = f"{name} {plain(figure)} {unit} is outside its limits, {span}"
         return Check(code, "refused", detail, figure, limit, unit, change)
-    detail = f"{name} {figure:.6g} {unit} is inside its limits, {span}"
+    detail = f"{name} {plain(figure)} {unit} is inside its limits, {span}"
     return Check(code, "passed", detail, figure, None, unit)
 
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, is_dataclass, replace
-from decimal import Decimal
 from typing import get_args, get_type_hints
 
-from flankwise_service.core.errors import BadInput, Fault, Refusal
+from flankwise_service.core.errors import BadInput, Fault, Refusal, plain
 from flankwise_service.core.path.request import SWEEPS, Sweep
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.units import from_mm, to_mm
@@ -145,15 +144,6 @@ def _in_a_job(pointer: str) -> bool:
     return True
 
 
-def plain(value: float, digits: int = 4) -> str:
-    """Return a figure rounded to so many digits as a person writes it, never with a power of ten.
-
-    >>> plain(10_000.0), plain(0.00001234), plain(25.4)
-    ('10000', '0.00001234', '25.4')
-    """
-    return format(Decimal(f"{value:.{digits}g}"), "f")
-
-
 def assumed_words(job: Job, used: Defaults) -> tuple[str, ...]:
     """Return what the plan set itself, in words."""
     unit, said = job.unit, []
@@ -164,10 +154,10 @@ def assumed_words(job: Job, used: Defaults) -> tuple[str, ...]:
     }
     for name, (given, value) in stated.items():
         if given is None:
-            said.append(f"{name}: {plain(value)} {unit}")
+            said.append(f"{name}: {plain(value, 4)} {unit}")
     if job.machine.rapid is None or job.machine.acceleration is None:
         said.append(
-            f"for the time: rapid {plain(used.rapid)} {unit}/min, acceleration "
-            f"{plain(used.acceleration)} {unit}/s2, {used.tool_change_s:g} s per tool change"
+            f"for the time: rapid {plain(used.rapid, 4)} {unit}/min, acceleration "
+            f"{plain(used.acceleration, 4)} {unit}/s2, {used.tool_change_s:g} s per tool change"
         )
     return tuple(said)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.cutting.feed import ramped_feeds
 from flankwise_service.core.cutting.tooth import reach_below_tooth
-from flankwise_service.core.errors import Fault, Refusal
+from flankwise_service.core.errors import Fault, Refusal, plain
 from flankwise_service.core.path.collision import (
     THREADED,
     Approach,
@@ -22,7 +22,7 @@ from flankwise_service.core.path.solids import Stock, tool_stack
 from flankwise_service.core.path.thread import coarse_path, thread_path
 from flankwise_service.core.path.totals import Totals, totals
 from flankwise_service.core.plan.check import Check
-from flankwise_service.core.plan.common import Defaults, placed, plain, sweep_of
+from flankwise_service.core.plan.common import Defaults, placed, sweep_of
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan, MotionPlan, PassPlan
 from flankwise_service.core.plan.sizes import Sizes
@@ -296,17 +296,17 @@ def collision_checks(near: tuple[Approach, ...], unit: Unit) -> tuple[Check, ...
     close = from_mm(CLOSE_MM, unit)
     for one in near:
         code = f"clearance_{one.tool}_{one.stock.replace(' ', '_')}"
-        x, y, z = (plain(round(at, 6) + 0.0) for at in one.place[:3])  # 6e-15, -0: those are 0
+        x, y, z = (plain(round(at, 6) + 0.0, 4) for at in one.place[:3])  # 6e-15, -0: those are 0
         where = f"at X {x} Y {y} Z {z}"
         if one.clearance < 0:
             verb = "cut" if one.tool == "teeth" else "cuts"
-            depth = f"{-one.clearance:.4g} {unit}"
+            depth = f"{plain(-one.clearance, 4)} {unit}"
             detail = f"the {one.tool} {verb} {depth} into the {one.stock} {where}"
             change = _way_out(one)
             checks.append(Check(code, "refused", detail, one.clearance, 0.0, unit, change))
             continue
         verb = "stay" if one.tool == "teeth" else "stays"
-        detail = f"the {one.tool} {verb} {one.clearance:.4g} {unit} clear of the {one.stock}"
+        detail = f"the {one.tool} {verb} {plain(one.clearance, 4)} {unit} clear of the {one.stock}"
         if one.clearance < close:
             checks.append(
                 Check(code, "caution", f"{detail}, {where}", one.clearance, close, unit,

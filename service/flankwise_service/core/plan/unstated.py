@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from flankwise_service.core.cutting.speed import SpindleSpeed
+from flankwise_service.core.errors import plain
 from flankwise_service.core.plan.check import Check
-from flankwise_service.core.plan.common import plain
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.milling import DRIVE_EFFICIENCY
 from flankwise_service.core.plan.result import BlankPlan, PassPlan
@@ -35,7 +35,7 @@ def machine_words(
     figures = (
         ("greatest spindle speed", machine.greatest_spindle_speed,
          f"{greatest_speed_asked(speed, blank):.0f} rev/min"),
-        ("greatest feed", machine.greatest_feed, f"{plain(feed)} {job.unit}/min"),
+        ("greatest feed", machine.greatest_feed, f"{plain(feed, 4)} {job.unit}/min"),
         ("spindle power", machine.spindle_power_kw, f"{plain(power, 2)} kW"),
     )  # fmt: skip
     open_ = [(name, asked) for name, stated, asked in figures if stated is None]

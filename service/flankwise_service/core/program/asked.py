@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from itertools import accumulate
 
-from flankwise_service.core.errors import BadInput, Fault, Faults
+from flankwise_service.core.errors import BadInput, Fault, Faults, plain
 from flankwise_service.core.path.segment import Segment, above_one_another
 from flankwise_service.core.program.arcs import MIDDLE_ROOM, middle_apart, sweep_as_read
 from flankwise_service.core.program.columns import AT_ONCE, Columns, columns, rest
@@ -271,7 +271,7 @@ def _joint_fault(before: Segment, segment: Segment, joint: float) -> Fault | Non
     gap = max(abs(a - b) for a, b in zip(before.end, segment.begin, strict=True))
     if gap <= joint:
         return None
-    return Fault("/begin", "path_breaks", f"the path breaks here by {gap:.6g}",
+    return Fault("/begin", "path_breaks", f"the path breaks here by {plain(gap)}",
                  "begin each segment where the one before it ended", gap)  # fmt: skip
 
 

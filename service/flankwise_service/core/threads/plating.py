@@ -13,7 +13,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.threads.model import Side, Source, Span
 from flankwise_service.core.threads.sized import Sized, pitch_limits
 
@@ -204,9 +204,9 @@ def _left(before: Sizes, after: Sizes, factor: float) -> float:
                 "/greatest_thickness",
                 "coat_varies_too_much",
                 f"the coat varies so much that it eats up the pitch diameter tolerance: "
-                f"{whole.max - whole.min:.4g} is needed to cut in, and the variation takes "
-                f"{whole.max - whole.min - left:.4g}",
-                f"hold the coat within {(whole.max - whole.min) / factor:.3g} per side, "
+                f"{plain(whole.max - whole.min, 4)} is needed to cut in, and the variation takes "
+                f"{plain(whole.max - whole.min - left, 4)}",
+                f"hold the coat within {plain((whole.max - whole.min) / factor, 3)} per side, "
                 "or take a coarser class",
                 whole.max - whole.min - left,
             )

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from flankwise_service.core.errors import plain
 from flankwise_service.core.threads.model import BasicProfile, Thread
 from flankwise_service.core.units import Unit, from_mm
 
@@ -89,7 +90,7 @@ def _pitch_words(one: Known, first: Known, unit: Unit) -> str:
     if abs(one.pitch_mm - first.pitch_mm) < 1e-6 * one.pitch_mm:
         return ""
     more = "longer" if apart > 0 else "shorter"
-    return f"{_COUNTED_THREADS} pitches of it are {abs(apart):.4g} {unit} {more}"
+    return f"{_COUNTED_THREADS} pitches of it are {plain(abs(apart), 4)} {unit} {more}"
 
 
 def _start_words(mine: Thread, its: Thread) -> str:
@@ -105,5 +106,5 @@ def _crest_words(one: Known, first: Known, unit: Unit) -> str:
     gap = max(one.crest[0] - first.crest[1], first.crest[0] - one.crest[1])
     if gap <= 0:
         return ""
-    low, high = (from_mm(size, unit) for size in one.crest)
-    return f"its crest measures {low:.5g} to {high:.5g} {unit}, {from_mm(gap, unit):.3g} apart"
+    low, high = (plain(from_mm(size, unit), 5) for size in one.crest)
+    return f"its crest measures {low} to {high} {unit}, {plain(from_mm(gap, unit), 3)} apart"
