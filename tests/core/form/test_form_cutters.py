@@ -12,7 +12,7 @@ from flankwise_service.core.errors import BadInput
 from flankwise_service.core.form.correction import radius_correction
 from flankwise_service.core.form.job import Job, hole_for, job_for, start_of
 from flankwise_service.core.form.landed import landed
-from flankwise_service.core.form.largest import Hole, largest_cutter, trend
+from flankwise_service.core.form.largest import LEAST_SHARE_OF_HOLE, Hole, largest_cutter, trend
 from flankwise_service.core.form.model import checked, single
 from flankwise_service.core.form.pitchline import pitch_line, triangle_pitch_radius
 from flankwise_service.core.form.ranking import rank_cutters
@@ -114,6 +114,7 @@ def test_trend_leaves_out_what_makes_no_thread() -> None:
         (M8, {"fraction": 2.0}, "/fraction"),
         (M8, {"clearance": -1.0}, "/clearance"),
         (M8, {"clearance": 3.4}, "/clearance"),
+        (M8, {"clearance": M8.minor_diameter * (1 - LEAST_SHARE_OF_HOLE) / 2}, "/clearance"),
     ],
 )
 def test_largest_refuses(hole: Hole, rest: dict[str, float], pointer: str) -> None:

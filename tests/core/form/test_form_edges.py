@@ -229,6 +229,15 @@ def test_cone_reaches_meet_the_edges_on_the_cone() -> None:
     assert edges(cut, at)[:, 0].tolist() == pytest.approx([upper, lower], abs=1e-10)
 
 
+def test_reaches_of_passes_beside_each_other_are_the_edges_of_them_all() -> None:
+    """Each pass widens the side it is shifted to; both ways of working that out agree."""
+    cut = Cut(M8, 3.0, "internal", 1.25, (Pass(1.0, 0.0), Pass(1.0, 0.07)))
+    at = np.array([3.6])
+    reaches = cone_reaches(cut, at, np.zeros(1))[:, 0]
+    assert reaches.tolist() == pytest.approx(edges(cut, at)[:, 0].tolist(), abs=1e-12)
+    assert reaches[0] - reaches[1] == pytest.approx(0.07, abs=1e-12)
+
+
 def test_cone_reaches_move_with_depth() -> None:
     cut = single(M8, 3.0, "internal", 1.25, 1.0)
     moved = cone_reaches(cut, np.array([3.6, 3.6, 3.6]), np.array([-1.0, 0.02, 0.0]))

@@ -378,6 +378,8 @@ def test_section_refuses_bad_input(change: dict[str, object], pointer: str, code
     [
         (INTERNAL, 4.0, "cuts_nothing"),
         (EXTERNAL, 3.3, "cuts_nothing"),
+        (INTERNAL, 4.0 - 3e-6, "cuts_nothing"),
+        (EXTERNAL, 3.3 + 3e-6, "cuts_nothing"),
         (INTERNAL, 2.9, "hole_smaller_than_cutter"),
         (INTERNAL, 3.8, "no_pitch_line"),
         (EXTERNAL, 3.4, "no_pitch_line"),

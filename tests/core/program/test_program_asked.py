@@ -166,11 +166,19 @@ def test_a_radius_offset_needs_straight_leads_and_no_corners() -> None:
     assert (corner.pointer, corner.code) == ("/operations/0/segments/3", "corner_under_offset")
     assert corner.value == pytest.approx(90)
     assert (corner.least, corner.greatest, corner.unit) == (0.0, GREATEST_CORNER, "degree")
-    short = [DOWN, line((0, 0, 1), (0.005, 0, 1)), arc((0.005, 0, 1), (-4, 0), 90),
-             line((-4, 4.005, 1), (-4, 0, 1)), line((-4, 0, 1), (-4, 0, 2), None)]  # fmt: skip
-    assert [fault.pointer for fault in faults(MM, Operation(tool, short))] == [
-        "/operations/0/segments/1"
-    ]
+
+
+def test_the_piece_that_switches_the_offset_is_ten_counts_long() -> None:
+    tool = replace(MILL, radius_offset=1)
+
+    def path(straight: float) -> list[Segment]:
+        far = 4 + straight
+        return [DOWN, line((0, 0, 1), (straight, 0, 1)), arc((straight, 0, 1), (-4, 0), 90),
+                line((-4, far, 1), (-4, 0, 1)), line((-4, 0, 1), (-4, 0, 2), None)]  # fmt: skip
+
+    check_asked(MM, [Operation(tool, path(0.0101))])
+    (short,) = faults(MM, Operation(tool, path(0.0099)))
+    assert short.pointer == "/operations/0/segments/1"
 
 
 @pytest.mark.parametrize("sense", ["clockwise", "counterclockwise"])
