@@ -101,22 +101,30 @@ def _tests(folder: str) -> list[str]:
 
 
 def _reasons() -> dict[str, str]:
-    """Return the changes judged to make no difference (file: line -> changed line), and why."""
+    """Return the changes judged to make no difference, as `file: line -> changed line`.
+
+    Each by itself without its spaces, for those of a changed line are the library's.
+    """
     found = {}
     for line in REASONS.read_text("utf-8").splitlines():
         if line and not line.startswith("#"):
-            said, _, why = line.partition(" ## ")
-            found[said.strip()] = why.strip()
+            said = line.partition(" ## ")[0].strip()
+            found[_unspaced(said)] = said
     return found
+
+
+def _unspaced(text: str) -> str:
+    """Return a text without its spaces."""
+    return "".join(text.split())
 
 
 def _tell_stale(copied: Path, reasons: dict[str, str]) -> None:
     """Print what survivors.txt names of lines that aren't there any more."""
-    for said in reasons:
-        name, _, lines = said.partition(": ")
+    for bare, said in reasons.items():
+        name, _, lines = bare.partition(":")
         file = copied / CORE / name
-        text = " ".join(file.read_text("utf-8").split()) if file.exists() else ""
-        if lines.partition(" -> ")[0] not in text:
+        text = _unspaced(file.read_text("utf-8")) if file.exists() else ""
+        if lines.partition("->")[0] not in text:
             print(f"survivors.txt names a line that is gone: {said}", flush=True)
 
 
@@ -163,7 +171,7 @@ def _became(
     doctests: list[str], reasons: dict[str, str],
 ) -> str:  # fmt: skip
     said = f"{file.relative_to(copied / CORE)}: {made.said}"
-    if said in reasons:
+    if _unspaced(said) in reasons:
         return "named"
     became = outcome(copied, file, made.text, runs, made.line, doctests)
     if became == "survived":
