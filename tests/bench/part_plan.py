@@ -44,7 +44,7 @@ def steps() -> dict[str, float]:
     import orjson
 
     from flankwise_service.core.form.offset import diameter_per_depth
-    from flankwise_service.core.plan import compose
+    from flankwise_service.core.plan import compose, preparing
     from flankwise_service.core.plan.measuring import gauging_plan
     from flankwise_service.web.dump import to_json
     from flankwise_service.web.load import load
@@ -63,8 +63,8 @@ def steps() -> dict[str, float]:
         raw = orjson.loads(asks[place % len(asks)].body or b"")
         job = job_from(load(schema, raw))
         step("loading the job", lambda raw=raw: job_from(load(schema, raw)))  # type: ignore[misc]
-        ready: compose.Prepared = compose.prepared(job)
-        step("thread, bar, blank, tools", lambda job=job: compose.prepared(job))  # type: ignore[misc]
+        ready = preparing.prepared(job)
+        step("thread, bar, blank, tools", lambda job=job: preparing.prepared(job))  # type: ignore[misc]
         cut = compose.milled(ready)
         step("form, speed, passes", lambda ready=ready: compose.milled(ready))  # type: ignore[misc]
         path = compose.laid(ready, cut)

@@ -10,7 +10,7 @@ from flankwise_service.core.cutting.cutter import Tooth
 from flankwise_service.core.errors import Impossible, NoSource, Refusal
 from flankwise_service.core.plan import shape
 from flankwise_service.core.plan.check import at_most
-from flankwise_service.core.plan.compose import milled, prepared, work
+from flankwise_service.core.plan.compose import milled, work
 from flankwise_service.core.plan.job import (
     CuttingAsked,
     HoleAsked,
@@ -19,6 +19,7 @@ from flankwise_service.core.plan.job import (
     ProgramAsked,
     ThreadAsked,
 )
+from flankwise_service.core.plan.preparing import prepared
 from support.jobs import adapter
 
 

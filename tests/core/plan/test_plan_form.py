@@ -7,8 +7,9 @@ from types import SimpleNamespace
 import pytest
 
 from flankwise_service.core.plan import shape
-from flankwise_service.core.plan.compose import milled, prepared
+from flankwise_service.core.plan.compose import milled
 from flankwise_service.core.plan.job import Job, Machine, ThreadAsked
+from flankwise_service.core.plan.preparing import prepared
 from flankwise_service.core.plan.sizes import sizes
 from support.jobs import adapter, port
 

@@ -14,7 +14,7 @@ from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.plan import route
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.common import defaults
-from flankwise_service.core.plan.compose import laid, milled, prepared
+from flankwise_service.core.plan.compose import laid, milled
 from flankwise_service.core.plan.job import (
     BossAsked,
     CuttingAsked,
@@ -25,6 +25,7 @@ from flankwise_service.core.plan.job import (
     StockAsked,
     ThreadAsked,
 )
+from flankwise_service.core.plan.preparing import prepared
 from flankwise_service.core.plan.result import BlankPlan
 from flankwise_service.core.plan.sizes import sizes
 from support.jobs import adapter, others, port

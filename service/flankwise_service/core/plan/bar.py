@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from flankwise_service.core.cutting.materials import Material
-from flankwise_service.core.errors import BadInput, Fault, Faults, Refusal, plain
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, Refusal, plain
 from flankwise_service.core.plan.bar_reading import hexagon_reading_check
-from flankwise_service.core.plan.check import Check, at_least
+from flankwise_service.core.plan.check import Check, accepted, at_least
 from flankwise_service.core.plan.common import placed
 from flankwise_service.core.plan.job import Job, StockAsked
 from flankwise_service.core.plan.result import BarPlan
@@ -123,6 +123,28 @@ def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> t
     return (*reading, check)
 
 
+def refuse_unfit(job: Job, bar: BarPlan, checks: tuple[Check, ...]) -> None:
+    """Raise what the bar given was refused for, to be told beside what leaves no plan at all."""
+    stock = job.stock
+    names = ("diameter",) if stock.shape == "round" else ("across_corners", "across_flats")
+    place = next((name for name in names if getattr(stock, name) is not None), None)
+    per_size = 1 / FLATS_PER_CORNERS if place == "across_corners" else 1.0
+    faults = []
+    for check in checks:
+        if place and accepted(check, job.accept).state == "refused":
+            missing = (check.limit or 0.0) - (check.figure or 0.0)
+            sides = 2 if check.code == "wall_thickness" else 1
+            least = (bar.size + sides * missing) * per_size
+            faults.append(
+                Fault(
+                    f"/stock/{place}", check.code, check.detail, check.change,
+                    getattr(stock, place), least, None, check.unit,
+                )
+            )  # fmt: skip
+    if faults:
+        raise Impossible(*faults)
+
+
 def _thin_skin(job: Job, sizes: Sizes, bar: BarPlan, greatest: float, found: Check) -> Check:
     """Return the check of the bar, as a caution where hardly anything is left to clean up."""
     least, left = from_mm(LEAST_SKIN_MM, job.unit), (bar.size - greatest) / 2
@@ -158,7 +180,14 @@ def _choices(job: Job, sizes: Sizes, greatest: float) -> tuple[BarChoice, ...]:
             greatest, job.stock.clean_up, job.unit, shapes=(job.stock.shape,), least_wall=wall
         )
     except Refusal as refusal:
-        raise placed(refusal, {"/allowance": "/stock/clean_up"}, "/stock") from refusal
+        size = "diameter" if job.stock.shape == "round" else "across_flats"
+        places = {"/allowance": "/stock/clean_up", "/diameter": f"/stock/{size}"}
+        moved = placed(refusal, places, "/stock")
+        # the diameter is the thread's: the bar's own size, to be given there, wasn't
+        bare = (
+            replace(f, value=None) if f.pointer == places["/diameter"] else f for f in moved.faults
+        )
+        raise type(moved)(*bare) from refusal
 
 
 def check_side_given(job: Job, sizes: Sizes) -> None:

@@ -8,17 +8,11 @@ work       measuring, checks, program, time, and all of it as one plan
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import TypeVar
 
 from flankwise_service.core.cutting.cost import BatchCost, batch_cost
-from flankwise_service.core.cutting.cutter import Cutter, Tooth
-from flankwise_service.core.cutting.material_table import MATERIALS
-from flankwise_service.core.cutting.materials import Material, force_figures, material, with_stated
 from flankwise_service.core.cutting.speed import SpindleSpeed
 from flankwise_service.core.cutting.time import MachiningTime, machining_time, moves_of
-from flankwise_service.core.errors import BadInput, Refusal, join
 from flankwise_service.core.form.correction import RadiusCorrection
 from flankwise_service.core.form.model import Cut
 from flankwise_service.core.form.offset import diameter_per_depth
@@ -26,7 +20,6 @@ from flankwise_service.core.form.section import Section
 from flankwise_service.core.path.collision import Approach
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.totals import totals
-from flankwise_service.core.plan import asked as asks
 from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
 from flankwise_service.core.plan import milling, route, shape, tooling, unstated
@@ -34,12 +27,11 @@ from flankwise_service.core.plan import taper as tapers
 from flankwise_service.core.plan.advice import Tried, advised
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
-from flankwise_service.core.plan.common import Defaults, assumed_words, check_sweep, defaults
 from flankwise_service.core.plan.engagement import engagement_check
-from flankwise_service.core.plan.job import CutterAsked, Job
+from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
+from flankwise_service.core.plan.preparing import Prepared, prepared
 from flankwise_service.core.plan.result import (
-    BarPlan,
     BlankPlan,
     GaugingPlan,
     PassPlan,
@@ -48,29 +40,9 @@ from flankwise_service.core.plan.result import (
     Work,
 )
 from flankwise_service.core.plan.settled import settled
-from flankwise_service.core.plan.sizes import Sizes, sizes
 from flankwise_service.core.plan.sources import sources
-from flankwise_service.core.plan.tooth import tooth_for
 from flankwise_service.core.plan.writing import program_for
 from flankwise_service.core.program.program import Program
-
-ResultT = TypeVar("ResultT")
-
-
-@dataclass(frozen=True, slots=True)
-class Prepared:
-    """What is cut, with what, out of what."""
-
-    job: Job
-    sizes: Sizes
-    material: Material
-    used: Defaults
-    crest: blanks.Crest
-    cutter: Cutter
-    fit: tuple[Check, ...]
-    bar: BarPlan
-    blank: BlankPlan
-    assumed: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,41 +85,6 @@ def work(job: Job, version: str) -> Work:
     return Work(job, plan, cut.section, path.route.segments, path.blank_segments)
 
 
-def prepared(job: Job) -> Prepared:
-    """Return thread, material, blank, bar and tools; refused together where they don't fit."""
-    at, found = _read(job)
-    crest = blanks.crest(job, at)
-    words: list[str] = []
-    asked = job.cutter
-    if asked is None:
-        asked, said = tooling.proposed(job, at, crest.diameter)
-        words.append(said)
-    cutter, said_of_tooth = tooling.complete(asked, at, _tooth(job, at, asked, crest.diameter))
-    narrow = tapers.far_diameter(at, crest.diameter, job.thread.length)
-    fit = tooling.cutter_checks(cutter, at, narrow)
-    tooling.refuse_unfit(fit, cutter, at)
-    bar = bars.plan_bar(job, at, crest.diameter, found)
-    mill, said_of_mill = blanks.end_mill(job, at, crest, cutter.number)
-    blank = blanks.blank_plan(job, at, crest, found, mill)
-    used = defaults(job)
-    words += said_of_tooth
-    if said_of_mill and not blank.ready:
-        words.append(said_of_mill)
-    words += blanks.assumed_of(job, crest)
-    if bar.proposed:
-        words.append(f"bar: {bar.shape} {bar.size:.5g} {job.unit}, the smallest that cleans up")
-    assumed = (*words, *assumed_words(job, used))
-    return Prepared(job, at, found, used, crest, cutter, fit, bar, blank, assumed)
-
-
-def _tooth(job: Job, at: Sizes, asked: CutterAsked, blank_diameter: float) -> Tooth:
-    """Return the cutter's own tooth, or the one this thread asks of this cutter."""
-    if asked.tooth is not None:
-        return asked.tooth
-    first = asked.with_tooth(tooth_for(at, blank_diameter), 0.0)
-    return shape.tooth_as_it_cuts(job, at, first).tooth
-
-
 def milled(ready: Prepared) -> Milled:
     """Return the corrected centre path, the section it leaves, and the passes that get there."""
     job, at, blank = ready.job, ready.sizes, ready.blank
@@ -184,48 +121,6 @@ def verdict(checks: tuple[Check, ...]) -> Verdict:
     if "refused" in states:
         return "refused"
     return "ready with cautions" if states & {"caution", "accepted"} else "ready"
-
-
-def _read(job: Job) -> tuple[Sizes, Material]:
-    """Return thread and material; all that is wrong with thread, stock and blank is told."""
-    refusals: list[Refusal] = []
-
-    def tried(step: Callable[[], ResultT]) -> ResultT | None:
-        try:
-            return step()
-        except Refusal as refusal:
-            refusals.append(refusal)
-            return None
-
-    at = tried(lambda: sizes(job.thread, job.unit))
-    found = tried(lambda: _material(job))
-    tried(lambda: bars.check_sizes_given(job.stock))
-    tried(lambda: check_sweep(job))
-    tried(lambda: asks.check_accept(job))
-    tried(lambda: asks.check_safe_height(job))
-    if at is not None:
-        tried(lambda: bars.check_side_given(job, at))
-        tried(lambda: tapers.refuse_straight_blank(job, at))
-        tried(lambda: blanks.refuse_past_size(job, at))
-    if refusals or at is None or found is None:
-        kinds = {type(refusal) for refusal in refusals}
-        raise join(refusals, kinds.pop() if len(kinds) == 1 else BadInput)
-    return at, found
-
-
-def _material(job: Job) -> Material:
-    try:
-        stock = job.stock
-        found = with_stated(
-            material(stock.material, MATERIALS),
-            kc11_n_per_mm2=stock.kc11_n_per_mm2,
-            mc=stock.mc,
-            density_g_per_cm3=stock.density_g_per_cm3,
-        )
-        force_figures(found)
-    except Refusal as refusal:
-        raise refusal.under("/stock") from refusal
-    return found
 
 
 def _checks(
