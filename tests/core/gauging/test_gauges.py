@@ -52,6 +52,12 @@ def test_a_no_go_plug_is_never_larger_than_the_full_form() -> None:
     assert loose[0].crest_diameter <= 8.0
 
 
+def test_a_go_plug_is_full_to_the_least_major_diameter_not_to_the_basic_size() -> None:
+    """ISO 965-1:2013: position G leaves 0.032 mm for P = 1.5, so the hole begins at 20.032."""
+    go = gauges(limits("M20x1.5-6G"))[0]
+    assert go.crest_diameter == pytest.approx(20.032, abs=1e-9)
+
+
 def test_a_limit_the_standard_does_not_set_makes_no_plain_gauge() -> None:
     held = gauges(limits("1 1/2-6 UNC-1A"))
     assert [one.kind for one in held].count("plain ring") == 2

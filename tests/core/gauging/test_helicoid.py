@@ -196,6 +196,10 @@ def test_what_cannot_rest_is_refused() -> None:
     with pytest.raises(Impossible) as caught:
         helicoid.rest(Groove(1.0, 1.0, 30.0, 30.0, "internal"), 2.0, 1.4)
     assert [fault.code for fault in caught.value.faults] == ["no_rest"]
+    steep = Groove(8.0, 64.0, 10.0, 3.0, "internal")  # the search leaves the hole, still 10 mm off
+    with pytest.raises(Impossible, match="finds no resting place in this groove") as caught:
+        helicoid.rest(steep, 46.0, 5.6)
+    assert [fault.value for fault in caught.value.faults] == [5.6]
     with pytest.raises(Impossible):
         helicoid.touch(1.0, 0.2, 30.0, 3.0, -1)
     with pytest.raises(Impossible):

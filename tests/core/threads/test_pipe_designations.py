@@ -268,6 +268,7 @@ def test_taper_extra_names_the_gauge_plane() -> None:
         assert extra["thread_height"] == Decimal("1.162")
         assert extra["diameter_increase_per_thread"] == Decimal("0.113")  # P/16
     outside = limits("R 1/2")
+    assert outside.allowance == limits("Rc 1/2").allowance == 0
     assert outside.extra["gauge_length_turns"] == Decimal("4.52")
     assert outside.extra["gauge_length_tolerance_turns"] == Decimal("0.99")
     assert outside.extra["useful_thread_length_turns"] == Decimal("7.28")

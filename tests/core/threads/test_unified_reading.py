@@ -9,6 +9,7 @@ import pytest
 from flankwise_service.core.errors import UnknownThread
 from flankwise_service.core.threads import parse
 from flankwise_service.core.threads.tables.asme_b1_1 import PAIRS, SERIES, UN, UNC, UNEF, UNF, UNS
+from flankwise_service.core.threads.unified_text import thread_of
 
 
 @pytest.mark.parametrize(
@@ -179,3 +180,8 @@ def test_series_tables() -> None:
     assert len(PAIRS) == len(SERIES) + len(UNS)
     assert SERIES[Decimal("0.2160"), Decimal(28)] == "UNF"
     assert SERIES[Decimal("0.3750"), Decimal(28)] == "UN"
+
+
+def test_parts_alone_make_a_thread_of_one_start() -> None:
+    thread = thread_of("unified", Decimal("0.75"), Decimal(16), "UNF")
+    assert (thread.designation, thread.starts, thread.hand) == ("3/4-16 UNF", 1, "right")

@@ -80,7 +80,7 @@ class Groove:
         )
         starts = self.lead / self.pitch
         faults.need(
-            starts > 0.5 and abs(starts - round(starts)) < 1e-6 * starts,
+            abs(starts - round(starts)) < 1e-6 * starts,
             "/lead",
             "lead_not_starts",
             f"lead {self.lead:g} isn't a whole number of pitches of {self.pitch:g}",
