@@ -7,6 +7,7 @@ the door open. The message names every bad one, not only the first.
 
 from __future__ import annotations
 
+import math
 import os
 import re
 from collections.abc import Callable, Iterator, Mapping
@@ -62,6 +63,8 @@ class Settings:
     """Processes that answer; by default as many as cores, at most 8."""
     threads: int = 16
     """Threads of each worker."""
+    turn_wait: float = 0.25
+    """Seconds a plan or path waits at most for the one before it in its worker; 0: not at all."""
     max_requests: int = 200_000
     """Requests after which a worker is replaced, about; 0: never."""
     proxy: str = "127.0.0.1"
@@ -114,6 +117,13 @@ def _yes_or_no(text: str) -> bool:
         raise ValueError(text) from None
 
 
+def _seconds(text: str) -> float:
+    value = float(text)
+    if not math.isfinite(value):
+        raise ValueError(text)
+    return value
+
+
 _READERS: dict[str, tuple[Callable[[str], Any], Any, str]] = {
     "body_cap": (int, 1_024, "a whole number of bytes, at least 1024"),
     "stream_cap": (int, 1_024, "a whole number of bytes, at least 1024"),
@@ -128,6 +138,7 @@ _READERS: dict[str, tuple[Callable[[str], Any], Any, str]] = {
     "bind": (str, "!", "HOST:PORT or unix:PATH, several separated by commas"),
     "workers": (int, 1, "a whole number of processes, at least 1"),
     "threads": (int, 1, "a whole number of threads, at least 1"),
+    "turn_wait": (_seconds, 0.0, "a number of seconds, 0 or more"),
     "max_requests": (int, 0, "a whole number of requests, 0 or more"),
     "proxy": (str, "", "addresses separated by commas"),
 }

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import statistics
 import subprocess
+import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -72,7 +73,7 @@ def wrk(
 
     With `pause`, each connection waits that many milliseconds on average before its next request.
     """
-    script = OUT / "ask.lua"
+    script = OUT / f"ask-{threading.get_ident()}.lua"  # two may run side by side
     bodies = ",".join("nil" if ask.body is None else f"[==[{ask.body.decode()}]==]" for ask in asks)
     script.write_text(SCRIPT.format(
         bodies=bodies, paths=",".join(f"[==[{ask.path}]==]" for ask in asks),

@@ -20,7 +20,7 @@ from bench.goals import Goal, Part
 from bench.options import Options
 from bench.servers import OUT
 
-PARTS = ("floor", "plan", "size", "tail", "start", "processes", "cores", "sdk")
+PARTS = ("floor", "plan", "size", "tail", "turns", "start", "processes", "cores", "sdk")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -19,6 +19,7 @@ from flankwise_service.web.metrics import Meter
 from flankwise_service.web.operation import BASE, State
 from flankwise_service.web.problems import INSIDE, MEDIA_TYPE, Problem, of_refusal, of_status
 from flankwise_service.web.reply import Service
+from flankwise_service.web.turns import Turns
 
 SUBJECTS: tuple[str, ...] = (
     # One line per module of this folder that declares operations, in the order of the contract.
@@ -49,7 +50,7 @@ def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJ
     lookups = Lookups(settings.lookup_entries, settings.lookup_bytes)
     access = _access(settings)
     meter = Meter()
-    app.extensions["flankwise"] = State(settings, lookups, access, meter)
+    app.extensions["flankwise"] = State(settings, lookups, access, meter, Turns(settings.turn_wait))
     app.register_blueprint(health.blueprint)
     app.register_blueprint(page.blueprint)
     app.register_blueprint(docs.blueprint)

@@ -92,7 +92,8 @@ _LINE = RequestLineAsk()
 def _result(item: dict[str, Any], held: State, request_id: str) -> dict[str, Any]:
     try:
         declared = _operation(item["operation"], held)
-        reply = orjson.Fragment(_reply(declared, item["request"]))
+        with held.turns.taken(heavy=declared.heavy):
+            reply = orjson.Fragment(_reply(declared, item["request"]))
     except Problem as problem:
         return _told(item, problem, request_id)
     return {

@@ -134,7 +134,7 @@ def form_correction(asked: dict[str, Any]) -> object:
 
 
 @operation(
-    blueprint, "POST", "/form/cutters", id="form_cutters", tag="form",
+    blueprint, "POST", "/form/cutters", id="form_cutters", heavy=True, tag="form",
     asks=schemas.FormCuttersAsk, replies=replies.FormCuttersReply,
     summary="Cutters at hand compared by the form they leave, and the greatest there may be",
     pointers={**_THREAD, "/hole": "/designation", "/hole/minor_diameter": "/crest_diameter"},

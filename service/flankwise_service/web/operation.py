@@ -29,6 +29,7 @@ from flankwise_service.web.lookups import Lookups, Rendered, etag_of, key_of, sa
 from flankwise_service.web.metrics import Meter
 from flankwise_service.web.problems import of_refusal
 from flankwise_service.web.reply import Reply
+from flankwise_service.web.turns import Turns
 
 Compute = Callable[[Any], object]
 Render = Callable[[Any], str | bytes | Iterable[bytes]]
@@ -53,6 +54,8 @@ class Operation:
     """None where the reply has no JSON form."""
     renders: Mapping[str, Render] = field(default_factory=dict)
     """Further media types, each with what turns the result into its bytes (or a stream)."""
+    heavy: bool = False
+    """Takes milliseconds to compute, so that it waits for its turn (web/turns.py)."""
     keep: bool = True
     """A GET whose reply may be kept: it depends on nothing but the query and the version."""
     takes: str = JSON
@@ -74,6 +77,7 @@ class State:
     lookups: Lookups
     access: Access
     meter: Meter
+    turns: Turns
     operations: dict[str, Operation] = field(default_factory=dict)
     batchable: dict[str, Operation] = field(default_factory=dict)
     """Those that may stand in a batch: they reply with JSON, and aren't batches themselves."""
@@ -97,6 +101,7 @@ def operation(
     summary: str,
     renders: Mapping[str, Render] | None = None,
     pointers: Mapping[str, str] | None = None,
+    heavy: bool = False,
     keep: bool = True,
     takes: str = JSON,
     under: str = BASE,
@@ -107,8 +112,9 @@ def operation(
     and returns a result of core, or a dict. A refusal it raises is answered 422, its pointers
     moved by `pointers` ({"/core_argument": "/place/in/request"}). `renders` offers other media
     types: {"text/csv": to_csv}, each given the result; a generator of bytes is streamed.
-    `keep=False` marks a GET whose reply changes with time. With `takes=NDJSON` the body isn't
-    loaded: the function is given a file of its lines, which `asks` describes one by one.
+    `heavy=True` marks one that takes its turn, `keep=False` a GET whose reply changes with time.
+    With `takes=NDJSON` the body isn't loaded: the function is given a file of its lines, which
+    `asks` describes one by one.
     """
 
     media_types = tuple(dict.fromkeys(((JSON,) if replies else ()) + tuple(renders or {})))
@@ -126,6 +132,7 @@ def operation(
             compute=compute,
             replies=replies,
             renders=dict(renders or {}),
+            heavy=heavy,
             keep=keep,
             takes=takes,
             blueprint=blueprint.name,
@@ -161,9 +168,10 @@ def _answer(declared: Operation) -> Response:
     media_type = choose(environ.get("HTTP_ACCEPT"), declared.media_types)
     asked = _asked(declared, environ, held.settings)
     try:
-        result = declared.compute(asked)
-        render = declared.renders.get(media_type, to_json)
-        body = render(result)
+        with held.turns.taken(heavy=declared.heavy):
+            result = declared.compute(asked)
+            render = declared.renders.get(media_type, to_json)
+            body = render(result)
     except Refusal as refusal:
         raise of_refusal(refusal, declared.pointers) from refusal
     if isinstance(body, str):

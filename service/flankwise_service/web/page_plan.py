@@ -14,7 +14,7 @@ from flankwise_service import __version__
 from flankwise_service.core.errors import BadInput, Fault
 from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.pictures import picture, views_of
-from flankwise_service.core.plan.result import Plan
+from flankwise_service.core.plan.result import Plan, Work
 from flankwise_service.web.body import parse
 from flankwise_service.web.guard import guarded
 from flankwise_service.web.load import load
@@ -222,9 +222,15 @@ class Planned:
     acceptable: tuple[str, ...]
 
 
+def _worked(document: Any) -> Work:
+    job = job_from(load(JOB, document))
+    with state().turns.taken(heavy=True):
+        return work(job, __version__)
+
+
 def planned(asked: Asked) -> Planned:
     """Return the plan of a job with its drawings."""
-    done = work(job_from(load(JOB, asked.document)), __version__)
+    done = _worked(asked.document)
     drawings = tuple((view, picture(done, view)) for view in views_of(done))
     codes = tuple(one.code for one in done.plan.checks if one.state == "refused" and one.acceptable)
     return Planned(done.plan, drawings, asked.text, codes)
@@ -235,7 +241,7 @@ def attachment(asked: Asked, what: str) -> Response:
     if what == "job":
         load(JOB, asked.document)
         return _file(asked.text, "application/json", f"{_stem(asked)}.json")
-    program = work(job_from(load(JOB, asked.document)), __version__).plan.program
+    program = _worked(asked.document).plan.program
     if program is None:
         raise BadInput(Fault(
             "", "no_program", "a check refuses this plan, so it has no program",
@@ -257,6 +263,6 @@ def _stem(asked: Asked) -> str:
 
 def sheet_of(asked: Asked, request_id: str) -> Response:
     """Return the sheet for the machine."""
-    found = sheet(work(job_from(load(JOB, asked.document)), __version__))
+    found = sheet(_worked(asked.document))
     text = sheet_html(found, request_id)
     return guarded(Response(text, content_type="text/html; charset=utf-8"), SHEET_POLICY)

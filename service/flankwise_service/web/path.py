@@ -54,8 +54,8 @@ def _one_of(asked: Mapping[str, Any], first: str, second: str) -> str:
 
 
 @operation(
-    blueprint, "POST", "/path/helix", id="path_helix", tag="path", asks=schemas.HelixAsk,
-    replies=schemas.HelixReply, summary="Path of a thread", renders=RENDERS,
+    blueprint, "POST", "/path/helix", id="path_helix", tag="path", heavy=True,
+    asks=schemas.HelixAsk, replies=schemas.HelixReply, summary="Path of a thread", renders=RENDERS,
 )  # fmt: skip
 def path_helix(asked: dict[str, Any]) -> object:
     """Every segment of the path that mills a thread: down, in, round, out, on, and away.
@@ -75,8 +75,9 @@ def path_helix(asked: dict[str, Any]) -> object:
 
 
 @operation(
-    blueprint, "POST", "/path/blank", id="path_blank", tag="path", asks=schemas.BlankPathAsk,
-    replies=schemas.BlankPathReply, summary="Path that mills the blank", renders=RENDERS,
+    blueprint, "POST", "/path/blank", id="path_blank", tag="path", heavy=True,
+    asks=schemas.BlankPathAsk, replies=schemas.BlankPathReply, renders=RENDERS,
+    summary="Path that mills the blank",
 )  # fmt: skip
 def path_blank(asked: dict[str, Any]) -> object:
     """A boss turned round out of bar, or a hole bored by a helix of the end mill.
@@ -103,7 +104,7 @@ def path_blank(asked: dict[str, Any]) -> object:
 
 
 @operation(
-    blueprint, "POST", "/path/collision", id="path_collision", tag="path",
+    blueprint, "POST", "/path/collision", id="path_collision", heavy=True, tag="path",
     asks=schemas.PathCollisionAsk, replies=schemas.PathCollisionReply,
     summary="How near the tool comes to the stock",
 )  # fmt: skip

@@ -49,7 +49,7 @@ def _text(program: Program) -> str:
 
 
 @operation(
-    blueprint, "POST", "/program", id="program", tag="program", asks=schemas.ProgramAsk,
+    blueprint, "POST", "/program", id="program", heavy=True, tag="program", asks=schemas.ProgramAsk,
     replies=schemas.ProgramReply, summary="Program of a path", renders={PLAIN: _text},
     pointers={"/setup/unit": "/unit"},
 )  # fmt: skip
@@ -66,7 +66,7 @@ def program(asked: dict[str, Any]) -> object:
 
 
 @operation(
-    blueprint, "POST", "/program/compare", id="program_compare", tag="program",
+    blueprint, "POST", "/program/compare", id="program_compare", heavy=True, tag="program",
     asks=schemas.ProgramCompareAsk, replies=schemas.ReplayReply,
     summary="Is a program still the path it was made for?", pointers={"/setup/unit": "/unit"},
 )  # fmt: skip
@@ -79,7 +79,7 @@ def program_compare(asked: dict[str, Any]) -> object:
 
 
 @operation(
-    blueprint, "POST", "/program/replay", id="program_replay", tag="program",
+    blueprint, "POST", "/program/replay", id="program_replay", heavy=True, tag="program",
     asks=schemas.ProgramReplayAsk, replies=schemas.ProgramReplayReply,
     summary="Read a program: its motions and its faults",
 )  # fmt: skip
