@@ -66,6 +66,7 @@ def test_only_what_is_missing_of_a_cutter_is_asked_for() -> None:
     bare = replace(known, neck_diameter=0.0, shank_diameter=None)
     for cutter, asked in (
         (replace(known, overhang=None), "state overhang of the cutter"),
+        (replace(known, shank_diameter=None, overhang=None), "state overhang of the cutter"),
         (bare, "state neck_diameter of the cutter"),
         (replace(bare, overhang=None), "state overhang and neck_diameter of the cutter"),
     ):

@@ -414,7 +414,8 @@ def test_long_thread_and_coarse_gauge_are_cautions() -> None:
     )  # fmt: skip
     assert check(long, "thread_length").state == "caution"
     coarse = plan(adapter(gauging=GaugingAsked(uncertainty=0.002)))
-    assert check(coarse, "gauging").state == "caution"
+    told = check(coarse, "gauging")
+    assert (told.state, told.limit) == ("caution", 0.5)
 
 
 def test_aims_move_the_sizes() -> None:
@@ -462,3 +463,7 @@ def test_a_thread_of_less_than_one_pitch_is_refused() -> None:
     one = check(plan(adapter(length=0.05)), "thread_length")
     assert (one.state, one.acceptable) == ("refused", True)
     assert one.limit == pytest.approx(1 / 14)
+
+
+def test_a_job_is_for_one_part_unless_it_says_more() -> None:
+    assert Job("mm", ThreadAsked("M8-6g", 10.0), StockAsked("303")).quantity == 1
