@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, Refusal, join
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, Refusal, join, plain
 
 
 def fault(pointer: str = "/pitch", detail: str = "too fine") -> Fault:
@@ -111,3 +111,12 @@ def test_refusals_joined_keep_all_faults_in_order() -> None:
     assert type(joined) is BadInput
     assert [found.pointer for found in joined.faults] == ["/a", "/b", "/c"]
     assert type(join(refusals, Impossible)) is Impossible
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [(1e12, "1000000000000"), (1.0001e12, "1.0001e+12"), (1e-9, "0.000000001"),
+     (0.999e-9, "9.99e-10"), (-1e12, "-1000000000000"), (math.inf, "inf")],
+)  # fmt: skip
+def test_figures_are_written_out_as_far_as_anybody_uses_them(value: float, said: str) -> None:
+    assert plain(value) == said

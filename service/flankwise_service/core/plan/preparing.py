@@ -39,7 +39,16 @@ class Prepared:
 
 
 def prepared(job: Job) -> Prepared:
-    """Return thread, material, blank, bar and tools; refused together where they don't fit."""
+    """Return thread, material, blank, bar and tools; refused together where they don't fit.
+
+    Raises the refusals of all steps as one.
+
+    >>> from flankwise_service.core.plan.job import HoleAsked, StockAsked, ThreadAsked
+    >>> job = Job("mm", ThreadAsked("M20x1.5-6H", 16.0), StockAsked("6082"), hole=HoleAsked(22.0))
+    >>> ready = prepared(job)
+    >>> ready.bar.size, ready.cutter.diameter, round(ready.blank.diameter, 3)
+    (25.0, 12.5, 18.526)
+    """
     at, found = _read(job)
     crest = blanks.crest(job, at)
     tried = Tries()
