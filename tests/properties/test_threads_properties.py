@@ -48,6 +48,7 @@ def check(found: Limits) -> None:
     for span in (found.major_diameter, found.pitch_diameter, found.minor_diameter):
         assert ordered(span)
     assert found.allowance >= 0
+    assert (basic.starts, basic.starts * basic.pitch) == (found.thread.starts, basic.lead)
     assert basic.major_diameter > basic.pitch_diameter > basic.minor_diameter > 0
     middle = found.pitch_diameter
     assert middle.min is not None

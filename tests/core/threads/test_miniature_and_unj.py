@@ -105,3 +105,8 @@ def test_unj_needs_its_class() -> None:
     assert classes(parse("1/4-28 UNJF")) == {"external": ("3A",), "internal": ("3B",)}
     with pytest.raises(BadInput, match="not internal"):
         limits("1/4-28 UNJF-3A", side="internal")
+
+
+def test_a_miniature_thread_has_one_start() -> None:
+    basic = limits("1.00 UNM", side="external").basic
+    assert (basic.starts, basic.lead) == (1, basic.pitch)
