@@ -115,7 +115,8 @@ def test_refusals_joined_keep_all_faults_in_order() -> None:
 
 @pytest.mark.parametrize(
     ("value", "said"),
-    [(1e12, "1000000000000"), (999_999_999_999.5, "1000000000000"), (1.0001e12, "1.0001e+12"), (1e-9, "0.000000001"),
+    [(1e12, "1000000000000"), (999_999_999_999.5, "1000000000000"),
+     (1_000_000_000_000.5, "1e+12"), (1.0001e12, "1.0001e+12"), (1e-9, "0.000000001"),
      (0.999e-9, "9.99e-10"), (-1e12, "-1000000000000"), (math.inf, "inf")],
 )  # fmt: skip
 def test_figures_are_written_out_as_far_as_anybody_uses_them(value: float, said: str) -> None:
