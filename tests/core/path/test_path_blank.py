@@ -191,3 +191,11 @@ def test_a_pilot_hole_starts_the_rounds_at_its_edge() -> None:
     assert bore_radii(replace(BORE, pilot_diameter=26.0))[0] == pytest.approx(19.0)
     assert bore_radii(replace(BORE, pilot_diameter=2.0))[0] == pytest.approx(7.5)
     assert bore_radii(replace(BORE, diameter=20.0)) == pytest.approx((10.0,))
+
+
+def test_a_hole_that_is_there_is_opened_however_small() -> None:
+    """In solid the first circle is 1.9 radii of the mill; in a hole at least 1.25, or one width."""
+    bore = Bore(4.0, 3.0, 1.0, 100.0, 0.1, 0.5, 2.0)
+    assert bore_radii(bore)[0] == pytest.approx(0.95)
+    assert bore_radii(replace(bore, pilot_diameter=0.5))[0] == pytest.approx(0.75)
+    assert bore_radii(replace(bore, pilot_diameter=0.2))[0] == pytest.approx(0.625)

@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from flankwise_service.core.errors import BadInput
-from flankwise_service.core.path.facts import helix_facts
+from flankwise_service.core.path.facts import checked_facts, helix_facts
+from flankwise_service.core.path.gouge import lead_gouge
 from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.path.totals import totals
 from support.path_jobs import CUTTER, EXTERNAL, INTERNAL
@@ -44,3 +45,15 @@ def test_lead_angle_and_gouge() -> None:
     assert facts.blunt_start_steps == 8
     with pytest.raises(BadInput):
         helix_facts(replace(INTERNAL, pitch=0.0))
+
+
+def test_the_gouge_told_is_that_of_the_last_pass() -> None:
+    job = replace(INTERNAL, lead_in="quarter_arc", lead_out="half_arc", lead_arc_radius=1.5)
+    facts = checked_facts(job)  # refused as a path, for it would cut the flanks
+    first, last = (
+        [lead_gouge(job, entry, number) for entry in (job.lead_in, job.lead_out)]
+        for number in (0, 1)
+    )
+    assert [facts.lead_in_gouge, facts.lead_out_gouge] == last
+    assert first[0] > last[0] > 0
+    assert first[1] > last[1] > 0

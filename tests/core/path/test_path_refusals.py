@@ -182,6 +182,12 @@ def test_the_bound_on_segments_holds_with_a_tolerance(changes: dict[str, Any]) -
     assert sum(1 for _ in thread_path(job)) <= segments_at_most(job)
 
 
+def test_the_bound_on_segments_is_close_on_a_long_thread() -> None:
+    job = replace(EXTERNAL, length=600.0, passes=EXTERNAL.passes[:1], chord_tolerance=0.05)
+    made = sum(1 for _ in thread_path(job))
+    assert made <= segments_at_most(job) <= 1.005 * made
+
+
 @settings(max_examples=80, deadline=None)
 @given(helices(rows=None), st.sampled_from([None, 0.01]), st.booleans(), st.booleans())
 def test_the_bound_on_segments_holds(

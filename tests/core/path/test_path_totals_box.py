@@ -53,3 +53,10 @@ def test_a_gap_in_the_path_counts_with_both_its_ends() -> None:
 def test_a_straight_piece_reaches_from_end_to_end() -> None:
     piece = Segment("line", "link", Point(0, 0, 0), Point(1, 2, 3), feed=1.0)
     assert list(extent(piece)) == [piece.begin, piece.end]
+
+
+def test_a_path_below_the_face_and_beside_the_axis_has_its_own_box() -> None:
+    for sign in (-1, 1):
+        low, high = sorted((Point(3 * sign, 4 * sign, 5 * sign), Point(sign, 2 * sign, sign)))
+        found = totals([Segment("line", "link", low, high, feed=1.0)])
+        assert (found.least, found.greatest) == (low, high)
