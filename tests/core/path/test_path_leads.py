@@ -210,6 +210,17 @@ def half(rho: np.ndarray) -> np.ndarray:
     return np.where(rho <= 3.0, width, -np.inf)
 
 
+def test_only_what_the_deepest_pass_leaves_is_a_gouge() -> None:
+    """What a lead of a pass before cuts too much, a later pass takes away anyway."""
+    job = replace(INTERNAL, lead_in="quarter_arc", lead_out="quarter_arc", lead_arc_radius=1.0)
+    assert lead_gouge(job, "quarter_arc", 0) > 0.1
+    assert lead_gouge(job, "quarter_arc", 1) == 0
+    gouge.refuse_gouge(job)
+    gouge.refuse_gouge(replace(job, passes=job.passes[::-1]))
+    with pytest.raises(Impossible, match="into a flank"):
+        gouge.refuse_gouge(replace(job, passes=job.passes[:1]))
+
+
 def test_spring_passes_are_passes_of_equal_radius() -> None:
     job = replace(EXTERNAL, passes=(*EXTERNAL.passes, EXTERNAL.passes[-1]))
     radii = {
