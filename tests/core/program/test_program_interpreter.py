@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from flankwise_service.core.program.blocks import GREATEST_TEXT, Block, BlockFault, blocks
@@ -181,6 +183,8 @@ def test_feeds_of_three_modes_come_out_per_minute() -> None:
     assert cut("G93 G2 X0 Y0 I5. J0 F1.").feed == pytest.approx(31.41592653589793)
     aside = good(CUTTING + "G1 X2. Y7. F9.\nG93 G2 X2. Y7. I3. J4. F1.").motions[-1].feed
     assert aside == pytest.approx(31.41592653589793)
+    upright = cut("G93 G18 G2 X0 Z0 Y5. I3. K4. F1.").feed
+    assert upright == pytest.approx(math.hypot(10 * math.pi, 5.0))
     helix = cut("G93 G3 X0 Y0 Z5. I5. J0 F1.").feed
     assert helix == pytest.approx((31.41592653589793**2 + 25) ** 0.5)
 
