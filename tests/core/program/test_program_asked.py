@@ -176,7 +176,7 @@ def test_the_piece_that_switches_the_offset_is_ten_counts_long() -> None:
         return [DOWN, line((0, 0, 1), (straight, 0, 1)), arc((straight, 0, 1), (-4, 0), 90),
                 line((-4, far, 1), (-4, 0, 1)), line((-4, 0, 1), (-4, 0, 2), None)]  # fmt: skip
 
-    check_asked(MM, [Operation(tool, path(0.0101))])
+    check_asked(MM, [Operation(tool, path(0.01))])
     (short,) = faults(MM, Operation(tool, path(0.0099)))
     assert short.pointer == "/operations/0/segments/1"
 
