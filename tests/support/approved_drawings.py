@@ -103,9 +103,9 @@ DRAWINGS: dict[str, Callable[[], str]] = {
     ),
     "setup-boss": lambda: setup_drawing(BOSS, Heights(1.0, 0.1, "G55", 0.03, 7)),
     "setup-port": lambda: setup_drawing(PORT, Heights(25.0, 2.0, tip_to_tooth=1.0)),
-    "setup-away": lambda: setup_drawing(AWAY, Heights(30.0, 5.0, "G54.1", 0.0, 12)),
+    "setup-away": lambda: setup_drawing(replace(AWAY, centre=(-60.0, 12.0)), Heights(30.0, 5.0, "G54.1", 0.0, 12)),
     "setup-taper-hole": lambda: setup_drawing(TAPER, Heights(1.0, 0.1)),
-    "setup-taper-stud": lambda: setup_drawing(STUD, Heights(20.0, 3.0, "G56", 0.4, 2)),
+    "setup-taper-stud": lambda: setup_drawing(replace(STUD, centre=(45.0, 0.0)), Heights(20.0, 3.0, "G56", 0.4, 2)),
 }  # fmt: skip
 
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from flankwise_service.core.drawing.hexagon_views import hexagon_drawing
 from flankwise_service.core.drawing.path_views import MOST_PLACES, MOST_SEGMENTS, path_drawing
 from flankwise_service.core.drawing.scene import Scene
-from flankwise_service.core.drawing.setup_sketch import CAUTIONS, Heights, setup_drawing
+from flankwise_service.core.drawing.setup_sketch import CAUTIONS, WORDS_AT, Heights, setup_drawing
 from flankwise_service.core.errors import BadInput
 from flankwise_service.core.path.segment import Point, Segment
 from support.program_jobs import arc, hole, line
@@ -293,7 +293,9 @@ def test_heights_that_make_no_sense(changes: dict[str, Any], pointer: str) -> No
 @given(scenes, st.floats(0.1, 70.0), st.floats(0.0, 1.0))
 @settings(deadline=None, max_examples=60)
 def test_any_setup_drawing_is_whole(scene: Scene, safe: float, share: float) -> None:
-    parsed(setup_drawing(scene, Heights(safe, safe * share)))
+    root = parsed(setup_drawing(scene, Heights(safe, safe * share)))
+    (letter,) = [node for node in root.iter(f"{SVG}text") if node.text == "X"]
+    assert float(letter.get("x") or 0) <= WORDS_AT - 15  # the axis ends before the words
 
 
 def crossed(root: ET.Element) -> list[tuple[str, list[Spot]]]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from textwrap import wrap
 
 from flankwise_service.core.drawing.canvas import (
+    LETTER,
     MARGIN,
     Box,
     Canvas,
@@ -24,6 +25,8 @@ PICTURE = Box(214.0, 92.0, 196.0, 286.0)
 WORDS_AT = 452.0
 HELD = 32.0
 """How much of the bar is drawn below the part, for the jaws to hold, in picture units."""
+ARROW_TO_X, BEYOND_ARROW = 80.0, 22.0
+"""Length of the arrow to X, and of its letter with some air."""
 LINE = 34
 """Letters of a line of words, at most."""
 CAUTIONS = (
@@ -60,7 +63,7 @@ def setup_drawing(scene: Scene, heights: Heights) -> str:
     low, high = -1.15 * scene.deep, heights.safe_height * 1.45
     centre = scene.centre[0]
     left, right = min(0.0, centre - wide / 2), max(0.0, centre + wide / 2)
-    view = fitted(PICTURE, (left, low), (right, high))
+    view = _fitted((left, low), (right, high))
     scale = view.scale
     part_beside(canvas, view, scene, HELD / scale)
     _jaws(canvas, view, scene, wide)
@@ -72,6 +75,15 @@ def setup_drawing(scene: Scene, heights: Heights) -> str:
     _words(canvas, scene, heights)
     scale_bar(canvas, scale, (WORDS_AT, HEIGHT - 18.0), scene.unit)
     return canvas.text()
+
+
+def _fitted(low: Spot, high: Spot) -> View:
+    """Return the view of all that stands there, with room for the arrow to X before the words."""
+    view = fitted(PICTURE, low, high)
+    beyond = view.spot(0.0, 0.0)[0] + ARROW_TO_X + BEYOND_ARROW - WORDS_AT
+    if beyond <= 0:
+        return view
+    return fitted(PICTURE._replace(width=PICTURE.width - ARROW_TO_X), low, high)
 
 
 def _check(scene: Scene, heights: Heights) -> None:
@@ -124,7 +136,8 @@ def _tool(
         y = view.spot(0, heights.safe_height + heights.tip_to_tooth)[1]
         canvas.line((left, y), (right, y), "lead")
     text = f"tool {heights.tool_number}, length set at the tip"
-    canvas.write(((left + right) / 2, top - 8), text, anchor="middle")
+    middle = min((left + right) / 2, WORDS_AT - 8.0 - LETTER * len(text) / 2)
+    canvas.write((middle, top - 8), text, anchor="middle")
 
 
 def _zero(canvas: Canvas, at: Spot, room: float) -> None:
@@ -134,11 +147,11 @@ def _zero(canvas: Canvas, at: Spot, room: float) -> None:
     """
     x, y = at
     up = min(80.0, max(26.0, room - 8.0))
-    canvas.line(at, (x + 74.0, y), "zero-line")
+    canvas.line(at, (x + ARROW_TO_X - 6.0, y), "zero-line")
     canvas.line(at, (x, y - up + 6.0), "zero-line")
-    canvas.arrow((x + 80.0, y), 0.0, "zero")
+    canvas.arrow((x + ARROW_TO_X, y), 0.0, "zero")
     canvas.arrow((x, y - up), -90.0, "zero")
-    canvas.write((x + 84.0, y - 6.0), "X")
+    canvas.write((x + ARROW_TO_X + 4.0, y - 6.0), "X")
     canvas.write((x + 7.0, y - up + 10.0), "Z")
     canvas.circle(at, 9.0, "zero-ring")
     for way in (1, -1):
