@@ -103,6 +103,7 @@ def test_a_program_has_one_to_twenty_operations_with_segments() -> None:
         (line((0, 0, 2), (1, 0, 2), None)._replace(feed=5.0), "/feed", "rapid_with_feed"),
         (line((0, 0, 2), (1, 0, 3), None), "/end", "slanted_rapid"),
         (line((0, 0, 2), (1, 0, 2))._replace(kind="spline"), "/kind", "unknown_choice"),
+        (line((0, 0, 2), (1, 0, 2), None)._replace(kind="spline"), "/feed", "out_of_range"),
         (arc((4, 0, 2), (0, 0), 90)._replace(centre=None), "/centre", "arc_without_centre"),
         (arc((4, 0, 2), (0, 0), 90)._replace(sense=None), "/centre", "arc_without_centre"),
         (arc((4, 0, 2), (0, 0), 361), "/sweep", "out_of_range"),
@@ -116,6 +117,13 @@ def test_a_program_has_one_to_twenty_operations_with_segments() -> None:
 )  # fmt: skip
 def test_each_segment_is_checked(segment: Segment, pointer: str, code: str) -> None:
     assert of_path(segment) == [(f"/segments/0{pointer}", code)]
+
+
+def test_how_far_a_centre_may_lie_is_told_in_both_units() -> None:
+    far = arc((4, 0, 2), (0, 0), 90)._replace(centre=(0.0, 1e9))
+    for setup, reach in ((MM, 2500.0), (replace(MM, unit="in"), 2500.0 / 25.4)):
+        (fault,) = faults(setup, Operation(MILL, [far]))
+        assert (fault.least, fault.greatest) == pytest.approx((-10 * reach, 10 * reach))
 
 
 def test_wide_arcs_by_radius_are_refused() -> None:

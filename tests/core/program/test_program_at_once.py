@@ -132,6 +132,7 @@ def test_feed_modes_and_a_second_unit_are_regarded() -> None:
     assert quarters[-1].feed == pytest.approx(9 * 2.5 * math.pi)
     inch = read_program(HEAD + "G20\n" + "\n".join(["G01 X1. F2.", "X2."] * 9) + "\nM30\n").motions
     assert [motion.end[0] for motion in inch[-2:]] == [25.4, 50.8]
+    assert {motion.centre for motion in inch} == {None}
 
 
 @pytest.mark.parametrize("count", [1, 2 * FEWEST])
@@ -157,6 +158,7 @@ def test_rapids_without_a_feed_leave_none() -> None:
     reading = read_program(HEAD + "\n".join(rapids) + "\nM30\n")
     assert reading.motions[-1].end == (1.0, 2.0, 3.0)
     assert {motion.feed for motion in reading.motions} == {None}
+    assert {motion.centre for motion in reading.motions} == {None}
     assert faults([*rapids, "G01 X5."]) == [(len(rapids), "no_feed")]
     assert faults([*rapids, "G01 X5."] + ["X6."] * FEWEST)[0] == (len(rapids), "no_feed")
 
@@ -204,6 +206,7 @@ def test_every_measure_of_the_comparison_counts() -> None:
     for wrong, says in (
         ({"end": Point(path[9].end.x, path[9].end.y, path[9].end.z + 0.0016)}, "its end is"),
         ({"feed": 100.2}, "feed 100.0 instead of 100.2"),
+        ({"feed": 100.052}, "feed 100.0 instead of 100.052"),  # half a count of one decimal is room
         (
             {"sweep": 90.1},
             r"the arc's middle is 4\.[3-9]\d? of the last digit away",

@@ -127,6 +127,7 @@ LINES = write_program(MM, [STRAIGHT]).text
     [
         ("G00 Z30.000\nM09", "G02 X0.000 Y0.000 Z30. I1. J0\nM09", "approach or retract"),
         ("G00 Z2.000\nG00 Z30.000\nM09", "G02 X0 Y0 Z2. I1. J0\nG0 Z30.\nM09", "arc instead of rapid"),
+        ("G00 Z30.000\nM09", "G49\nG00 Z30.000\nM09", "length offset is None"),
         ("G01 X0.000", "G03 X0.000 I-2. J0", "arc instead of line"),
         ("G01 X0.000", "G00 X0.000", "rapid instead of line"),
         ("G21", "G20", "unit is in"),
