@@ -21,18 +21,21 @@ from bench.mutation.changes import Change, change, drawn, sites
 from bench.mutation.runner import CORE, ROOT, Runs, copied_project, outcome, unchanged
 
 REASONS = Path(__file__).with_name("survivors.txt")
+ONE_BY_ONE = "tests/properties/test_one_by_one.py"
 TESTS = {
     "units": ["tests/core/test_core_units.py"],
     "errors": ["tests/core/test_core_errors.py"],
     "threads": ["tests/core/threads", "tests/published", "tests/properties/test_threads_properties.py",
                 "tests/properties/test_pipe_power_british.py",
-                "tests/properties/test_threads_uses_properties.py"],
+                "tests/properties/test_threads_uses_properties.py",
+                "tests/properties/test_threads_one_by_one.py"],
     "stock": ["tests/core/stock", "tests/published/test_shop_rows.py",
-              "tests/published/test_stock_lists.py", "tests/properties/test_stock_cutting.py"],
+              "tests/published/test_stock_lists.py", "tests/properties/test_stock_cutting.py",
+              ONE_BY_ONE],
     "cutting": ["tests/core/cutting", "tests/published/test_cutting_handbook.py",
                 "tests/published/test_shop_rows.py", "tests/published/test_starting_figures.py",
-                "tests/properties/test_stock_cutting.py"],
-    "path": ["tests/core/path", "tests/properties/test_path_helix.py"],
+                "tests/properties/test_stock_cutting.py", ONE_BY_ONE],
+    "path": ["tests/core/path", "tests/properties/test_path_helix.py", ONE_BY_ONE],
     "form": ["tests/core/form"],
     "gauging": ["tests/core/gauging", "tests/published/test_wires.py",
                 "tests/properties/test_gauging_properties.py"],
