@@ -15,7 +15,6 @@ from pathlib import Path
 
 import coverage
 import pytest
-from hypothesis import is_hypothesis_test
 
 TESTS = Path(__file__).resolve().parents[1]
 CORE = TESTS.parent / "service" / "flankwise_service" / "core"
@@ -27,6 +26,8 @@ class OnlyProperties:
     def pytest_collection_modifyitems(
         self, config: pytest.Config, items: list[pytest.Item]
     ) -> None:
+        from hypothesis import is_hypothesis_test  # not before pytest looks for its asserts
+
         kept = [one for one in items if is_hypothesis_test(getattr(one, "obj", None))]
         config.hook.pytest_deselected(items=[one for one in items if one not in set(kept)])
         items[:] = kept

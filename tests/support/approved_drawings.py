@@ -77,6 +77,9 @@ DRAWINGS: dict[str, Callable[[], str]] = {
         replace(PORT, bar_diameter=None, across_flats=27.0), 20.0
     ),
     "hexagon-bare": lambda: hexagon_drawing(replace(BOSS, name="", unit="mm", diameter=0.6)),
+    "hexagon-thin": lambda: hexagon_drawing(
+        Scene("mm", "external", 1.2, 3.0, across_flats=27.0, depth=4.0), 1.2
+    ),
     "path-internal": lambda: path_drawing(PORT, hole()),
     "path-external-left": lambda: path_drawing(
         replace(STUD, taper=0.0, diameter=20.0, name="left hand"),
@@ -102,6 +105,7 @@ DRAWINGS: dict[str, Callable[[], str]] = {
         ],
     ),
     "setup-boss": lambda: setup_drawing(BOSS, Heights(1.0, 0.1, "G55", 0.03, 7)),
+    "setup-low": lambda: setup_drawing(BOSS, Heights(0.25, 0.1)),
     "setup-port": lambda: setup_drawing(PORT, Heights(25.0, 2.0, tip_to_tooth=1.0)),
     "setup-away": lambda: setup_drawing(replace(AWAY, centre=(-60.0, 12.0)), Heights(30.0, 5.0, "G54.1", 0.0, 12)),
     "setup-taper-hole": lambda: setup_drawing(TAPER, Heights(1.0, 0.1)),
