@@ -46,12 +46,12 @@ def main() -> int:
         )  # fmt: skip
         ran = coverage.CoverageData(str(data))
         ran.read()
-    functions = list(_functions())
-    missed = [
-        f"{file.relative_to(CORE)}: {name}"
-        for file, name, lines in functions
-        if not lines & set(ran.lines(str(file)) or ())
-    ]
+        functions = list(_functions())
+        missed = [
+            f"{file.relative_to(CORE)}: {name}"
+            for file, name, lines in functions
+            if not lines & set(ran.lines(str(file)) or ())
+        ]
     print("\n".join(missed))
     print(f"{len(functions) - len(missed)} of {len(functions)} public functions reached")
     return 1 if missed or status else 0

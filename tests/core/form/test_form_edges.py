@@ -221,6 +221,16 @@ def test_passes_too_far_apart_leave_a_ridge() -> None:
     assert "3.99" in fault.detail
 
 
+def test_a_ridge_is_where_no_pass_before_reaches_not_where_the_first_does_not() -> None:
+    at = np.array([3.99])
+    half = edges(single(M8, 3.0, "internal", 1.25, 1.0), at)[0, 0]
+    three = tuple(Pass(1.0, shift) for shift in (-1.8 * half, 0.0, 1.8 * half))
+    upper, lower = edges(Cut(M8, 3.0, "internal", 1.25, three), at)[:, 0]
+    assert (upper, lower) == (pytest.approx(2.8 * half), pytest.approx(2.8 * half))
+    with pytest.raises(Impossible, match="leave a ridge"):
+        edges(Cut(M8, 3.0, "internal", 1.25, three[::2]), at)
+
+
 def test_cone_reaches_meet_the_edges_on_the_cone() -> None:
     cut = single(M8, 3.0, "internal", 1.25, 1.0, 1, 1 / 16)
     radius = 3.6

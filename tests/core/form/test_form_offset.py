@@ -15,6 +15,7 @@ from flankwise_service.core.form.offset import (
     GAIN_SPREAD,
     Measurement,
     NextOffset,
+    _absurd,
     diameter_per_depth,
     in_words,
     next_offset,
@@ -130,6 +131,11 @@ def test_measurements_at_one_offset_average_out() -> None:
     assert found.change == pytest.approx(-0.008, abs=1e-12)
     assert found.uncertainty < told((7.252, 0.01)).uncertainty
     assert found.gain == 1.0
+
+
+def test_a_tenth_of_the_pitch_is_told_to_four_digits() -> None:
+    """11.5 threads to the inch: P = 2.208696 mm."""
+    assert "a tenth of the pitch, 0.2209 mm" in _absurd(0.3, 25.4 / 11.5, "mm").detail
 
 
 def test_an_absurd_change_is_refused() -> None:

@@ -320,6 +320,9 @@ def test_straight_flank_too_short_to_fit_falls_back() -> None:
     flank = section(nearly, 3.95).upper_flank
     assert not flank.cut_by_flank
     assert (flank.begin_radius, flank.end_radius) == pytest.approx((3.4625, 3.7875))
+    # where the corner hands over lies beyond the crest: no straight flank is left at all
+    coarse = single(Tooth(30.0, 30.0, 0.276, 1.312, 0.0756), 4.17, "external", 2.52, 9.01, 8)
+    assert not section(coarse, 5.63).upper_flank.cut_by_flank
 
 
 @given(scale=st.sampled_from([1 / 25.4, 25.4, 1e-2, 1e2]), starts=st.integers(1, 3))

@@ -292,6 +292,12 @@ def test_a_cutter_that_cant_be_is_refused(name: str, value: float) -> None:
     assert [f.pointer for f in caught.value.faults] == [f"/cutter/{name}"]
 
 
+def test_flank_angles_up_to_80_degrees_are_taken() -> None:
+    tool_stack(replace(MILL, tooth=Tooth(80.0, 79.5, 0.1, 0.1)))
+    with pytest.raises(BadInput):
+        tool_stack(replace(MILL, tooth=Tooth(80.5, 30.0, 0.1, 0.1)))
+
+
 def test_all_faults_of_a_cutter_come_at_once() -> None:
     tooth = Tooth(81.0, -1.0, -1.0, -1.0)
     with pytest.raises(BadInput) as caught:
