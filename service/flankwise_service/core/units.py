@@ -10,11 +10,15 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Literal
 
+from flankwise_service.core.errors import plain
+
 Unit = Literal["in", "mm"]
 
 UNITS: tuple[Unit, ...] = ("in", "mm")
 MM_PER_INCH = 25.4
 MM_PER_INCH_EXACT = Decimal("25.4")
+PLACES = {"in": 4, "mm": 3}
+"""Digits after the point that tables of limits and drawings of the trade have at least."""
 KG_PER_POUND = 0.45359237
 """Exact by definition (NIST SP 811, 2008, Appendix B.8)."""
 FEET_PER_METRE = 1 / 0.3048
@@ -82,3 +86,29 @@ def surface_speed_from_m_per_min(speed: float, unit: Unit) -> float:
     300.0
     """
     return speed * FEET_PER_METRE if unit == "in" else speed
+
+
+def written(length: float, unit: str, digits: int = 4) -> str:
+    """Return a length in words: with `PLACES` of its unit, or so many digits where that is more.
+
+    Figures that are no lengths (another `unit`) have `digits` alone. Zeros at the end stay out.
+
+    >>> written(120.723, "mm"), written(12.34567, "in"), written(0.0812345, "in")
+    ('120.723', '12.3457', '0.08123')
+    >>> written(22.0, "mm"), written(0.0, "mm"), written(100000.0, "mm"), written(1234.56, "N")
+    ('22', '0', '100000', '1235')
+    >>> written(0.0714286, "in", 6)
+    '0.0714286'
+    """
+    whole = len(f"{abs(length):.0f}") if abs(length) >= 1 else 0
+    return plain(length, max(digits, whole + PLACES.get(unit, -whole)))
+
+
+def limit_written(limit: float, unit: str) -> str:
+    """Return a limit with the places a table prints, three of a mm or four of an inch, or more.
+
+    >>> limit_written(120.723, "mm"), limit_written(7.16, "mm"), limit_written(0.70129, "in")
+    ('120.723', '7.160', '0.70129')
+    """
+    own = len(f"{limit:.6f}".rstrip("0").partition(".")[2])
+    return f"{limit:.{max(PLACES.get(unit, 3), own)}f}"

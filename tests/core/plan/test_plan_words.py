@@ -104,4 +104,4 @@ def test_what_the_plan_chose_itself_is_laid_to_what_the_job_can_change(pointer: 
 def test_a_place_that_is_nought_is_said_to_be() -> None:
     near = Approach(-0.5, "shank", "bar", 1, Point(6e-15, -4e-17, -12.345678))
     (check,) = route.collision_checks((near,), "mm")
-    assert "at X 0 Y 0 Z -12.35" in check.detail
+    assert "at X 0 Y 0 Z -12.346" in check.detail

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from flankwise_service.core.errors import Fault, NoSource
 from flankwise_service.core.threads.model import Source, StatedLimits
+from flankwise_service.core.units import written
 
 AMERICAN = Source(
     "ASME B1.20.1", "1983", "L1 ring and plug gauges, one turn large or small", "memory"
@@ -49,7 +50,8 @@ def _american(limits: StatedLimits) -> str:
     )
     return (
         f"L1 taper thread {kind} gauge by ASME B1.20.1, hand tight: {what} within one turn large "
-        f"or small (one turn is {pitch:.4g} {unit} along the axis, {grows:.4g} {unit} on the "
+        f"or small (one turn is {written(pitch, unit)} {unit} along the axis, "
+        f"{written(grows, unit)} {unit} on the "
         "diameter)"
     )
 

@@ -17,6 +17,7 @@ from flankwise_service.core.plan import shape
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.units import written
 
 AIMS = tuple(step / 20 for step in range(21))
 """The aims tried: each twentieth of the tolerance, its ends as well."""
@@ -149,13 +150,18 @@ def _root(tried: Tried, shallow: bool, crest: str) -> str:
     width = _tip_that_lands(tried, shallow, crest)
     if width is not None:
         bound = "at most" if shallow else "at least"
-        said[0] += f": {bound} {width:.4g} {unit} ({tried.cutter.tooth.tip_width:.4g} now)"
+        said[0] += (
+            f": {bound} {written(width, unit)} {unit} "
+            f"({written(tried.cutter.tooth.tip_width, unit)} now)"
+        )
     aim = _aim_that_lands(tried, crest)
     if aim is not None:
         said.append(f"set pitch_diameter_aim to {aim:g}")
     smaller = _smaller_that_lands(tried, crest)
     if smaller is not None:
-        said.append(f"take a cutter of the same tooth of at most {smaller:.4g} {unit} diameter")
+        said.append(
+            f"take a cutter of the same tooth of at most {written(smaller, unit)} {unit} diameter"
+        )
     own = ""
     if tried.assumed:
         own = "the tooth's tip was assumed: state your cutter's own (cutter.tooth). Otherwise "

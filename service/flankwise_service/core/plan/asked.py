@@ -5,7 +5,7 @@ from __future__ import annotations
 from flankwise_service.core.errors import BadInput, Fault, Faults
 from flankwise_service.core.plan.common import defaults
 from flankwise_service.core.plan.job import Job
-from flankwise_service.core.units import from_mm
+from flankwise_service.core.units import from_mm, written
 
 ACCEPTABLE = (
     "deflection", "end_mill_reach", "reach", "spindle_power", "thread_length", "wall_thickness",
@@ -49,15 +49,19 @@ def check_safe_height(job: Job) -> None:
     least = max(clearance, near)
     if stated is None or stated >= least:
         return
-    code, why = "too_low", f"leaves less than {near:.4g} {unit} over the face"
+    code, why = "too_low", f"leaves less than {written(near, unit)} {unit} over the face"
     if stated < clearance:
-        code, why = "below_clearance", f"is below the clearance height, {clearance:.4g} {unit}"
+        code, why = (
+            "below_clearance",
+            f"is below the clearance height, {written(clearance, unit)} {unit}",
+        )
     raise BadInput(
         Fault(
             "/program/safe_height",
             code,
-            f"a safe height of {stated:.4g} {unit} {why}: the tool moves across the part there",
-            f"give a safe height of at least {least:.4g} {unit}",
+            f"a safe height of {written(stated, unit)} {unit} {why}: the tool moves across the "
+            "part there",
+            f"give a safe height of at least {written(least, unit)} {unit}",
             stated,
             least=least,
             unit=unit,

@@ -15,7 +15,7 @@ from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.stock.choice import BarChoice, bar_choices
 from flankwise_service.core.stock.hexagon import FLATS_PER_CORNERS, hexagon
 from flankwise_service.core.stock.mass import circle_area, mass_per_length
-from flankwise_service.core.units import from_mm
+from flankwise_service.core.units import from_mm, written
 
 LEAST_WALL = 0.1
 """Wall left round a thread in a hole, as a share of its diameter (common practice, no source)."""
@@ -115,7 +115,7 @@ def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> t
         check = at_least("bar_cleans_up", bar.size, needed, what, job.unit, change)
         return (*reading, _thin_skin(job, sizes, bar, greatest, check))
     least = LEAST_WALL * greatest
-    change = f"take a bar at least {greatest + 2 * least:.5g} {job.unit} {what}"
+    change = f"take a bar at least {written(greatest + 2 * least, job.unit)} {job.unit} {what}"
     check = at_least(
         "wall_thickness", bar.wall, least, "wall between thread and outside", job.unit, change,
         acceptable=bar.wall > 0,

@@ -11,7 +11,7 @@ from flankwise_service.core.plan.job import StockAsked
 from flankwise_service.core.plan.result import BarPlan
 from flankwise_service.core.stock.bars import bars
 from flankwise_service.core.stock.hexagon import FLATS_PER_CORNERS, wrong_turn
-from flankwise_service.core.units import Unit
+from flankwise_service.core.units import Unit, written
 
 
 def hexagon_reading_check(stock: StockAsked, bar: BarPlan, unit: Unit) -> tuple[Check, ...]:
@@ -29,32 +29,35 @@ def hexagon_reading_check(stock: StockAsked, bar: BarPlan, unit: Unit) -> tuple[
         return ()
     sold = [one.size for one in bars("hexagon", unit)]
     sizes = (
-        f"{bar.size:.5g} {unit} across flats, {bar.size / FLATS_PER_CORNERS:.5g} {unit} across "
-        "corners"
+        f"{written(bar.size, unit)} {unit} across flats, "
+        f"{written(bar.size / FLATS_PER_CORNERS, unit)} {unit} across corners"
     )
     if _near(bar.size, sold) is not None:
         return (Check("hexagon_reading", "passed", f"a hexagon {sizes} is sold"),)
-    doubts = _doubts(stock, bar.size, sold)
+    doubts = _doubts(stock, bar.size, sold, unit)
     if not doubts:
         return (Check("hexagon_reading", "passed", f"a hexagon {sizes}; none is listed"),)
     detail = f"no bar is sold {sizes}; " + "; or ".join(why for _, why, _ in doubts)
     change = "measure between parallel sides; " + "; ".join(
-        f"if that is {meant:.5g}, {change}" for meant, _, change in doubts
+        f"if that is {written(meant, unit)}, {change}" for meant, _, change in doubts
     )
     return (Check("hexagon_reading", "caution", detail, bar.size, doubts[0][0], unit, change),)
 
 
-def _doubts(stock: StockAsked, size: float, sold: list[float]) -> list[tuple[float, str, str]]:
+def _doubts(
+    stock: StockAsked, size: float, sold: list[float], unit: Unit
+) -> list[tuple[float, str, str]]:
     """Return which bars were likely meant, why, and what to do; none where no reading gives one.
 
     One size may be read two ways: 1.25 * sqrt(3) is 1.875 * 2/sqrt(3), and both bars are sold.
     """
     corners = stock.across_corners
     if corners is not None and (meant := _near(corners, sold)) is not None:
-        return [(meant, f"but one of {meant:.5g} across flats is", "give that as across flats")]
+        why = f"but one of {written(meant, unit)} across flats is"
+        return [(meant, why, "give that as across flats")]
     found = []
     if (meant := _near(size * FLATS_PER_CORNERS, sold)) is not None:
-        why = f"it is what a bar of {meant:.5g} across flats measures over its corners"
+        why = f"it is what a bar of {written(meant, unit)} across flats measures over its corners"
         found.append((meant, why, "give that as across flats"))
     for one in sold:
         turn = wrong_turn(one, size)

@@ -22,7 +22,7 @@ from flankwise_service.core.plan.job import EndMill, Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan
 from flankwise_service.core.plan.sizes import Sizes, between
 from flankwise_service.core.stock.blank import diameter_aim
-from flankwise_service.core.units import from_mm, to_mm
+from flankwise_service.core.units import from_mm, to_mm, written
 
 GREATEST_RAMP = 6.0
 """Steepest way down of the end mill's centre when it bores, degrees (common practice, no source).
@@ -67,19 +67,22 @@ def assumed_of(job: Job, at: Crest) -> tuple[str, ...]:
     That one is ready and not measured, or has a size stated and isn't ready.
     """
     asked, unit = job.boss or job.hole, job.unit
-    if asked is None or at.ready == (asked.diameter is not None):
-        return ()
+    stated = None if asked is None else asked.diameter
     what = "hole" if job.hole else "boss"
-    if at.ready:
-        return (f"{what}: {at.diameter:.5g} {unit}, not measured; measure it before threading",)
+    if at.ready and stated is None:
+        size = f"{written(at.diameter, unit, 5)} {unit}"
+        return (f"{what}: {size}, not measured; measure it before threading",)
+    if at.ready or stated is None:
+        return ()
     done, start = "milled", "the bar"
     if job.hole is not None:
         drilled = job.hole.drilled_diameter
         done = "bored"
-        start = f"the drilled {drilled:.5g} {unit}" if drilled else "solid metal"
+        start = f"the drilled {written(drilled, unit, 5)} {unit}" if drilled else "solid metal"
     return (
-        f"{what}: the {asked.diameter:.5g} {unit} stated is no finished size ({what}.ready isn't "
-        f"set); it is {done} from {start} to {at.diameter:.5g} {unit}",
+        f"{what}: the {written(stated, unit, 5)} {unit} stated is no finished size "
+        f"({what}.ready isn't set); it is {done} from {start} to "
+        f"{written(at.diameter, unit, 5)} {unit}",
     )
 
 
@@ -103,10 +106,11 @@ def refuse_past_size(job: Job, sizes: Sizes) -> None:
         Fault(
             f"/{kind}/diameter",
             "past_size",
-            f"the {kind} is {asked.diameter:.5g} {unit} already, {than} than the {aim:.5g} {unit} "
-            f"it would be {done} to: no cutter makes it {more}",
-            f"if it is finished, set {kind}.ready to true (it must be {least:.5g} to "
-            f"{greatest:.5g} {unit}); if it is still to be {done}, leave {kind}.diameter out",
+            f"the {kind} is {written(asked.diameter, unit, 5)} {unit} already, {than} than the "
+            f"{written(aim, unit, 5)} {unit} it would be {done} to: no cutter makes it {more}",
+            f"if it is finished, set {kind}.ready to true (it must be "
+            f"{limits_said(least, greatest, unit)}); if it is still to be {done}, leave "
+            f"{kind}.diameter out",
             asked.diameter,
             least=None if not external else aim,
             greatest=aim if not external else None,
@@ -266,7 +270,8 @@ def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
             at_least(
                 "end_mill_reach", blank.end_mill.flute_length, blank.depth,
                 "cutting edge of the end mill", job.unit,
-                f"take an end mill that cuts {blank.depth:.5g} {job.unit} deep", acceptable=True,
+                f"take an end mill that cuts {written(blank.depth, job.unit)} {job.unit} "
+                "deep", acceptable=True,
             )
         )  # fmt: skip
         if blank.end_mill.overhang is not None:
@@ -285,20 +290,25 @@ def _off_size(job: Job, sizes: Sizes, blank: BlankPlan) -> str:
     span = limits_said(blank.least, blank.greatest, unit)
     if sizes.outward * (blank.diameter - middle) < 0:
         done = "turn the boss down" if external else "bore the hole on"
-        return f"metal is left: {done} to {middle:.6g} {unit} ({span}) before threading"
+        return (
+            f"metal is left: {done} to {written(middle, unit, 6)} {unit} ({span}) before threading"
+        )
     start = "out of larger stock, turned" if external else "with its hole bored"
     return (
         f"metal is missing, and no cutter puts it back: the part is scrap for "
-        f"{sizes.limits.designation}. Make another {start} to {middle:.6g} {unit} ({span})"
+        f"{sizes.limits.designation}. Make another {start} to {written(middle, unit, 6)} {unit} "
+        f"({span})"
     )
 
 
 def _drilled(job: Job, diameter: float, depth: float) -> Check:
     return Check(
         "drilled_hole", "passed",
-        f"boring counts on a drilled hole of {diameter:.5g} {job.unit} all the way down",
+        f"boring counts on a drilled hole of {written(diameter, job.unit, 5)} {job.unit} all the "
+        "way down",
         diameter, None, job.unit,
-        f"see that the drilled hole is {depth:.5g} {job.unit} deep at its full diameter: where it "
+        f"see that the drilled hole is {written(depth, job.unit)} {job.unit} deep at its full "
+        "diameter: where it "
         "ends higher, the end mill meets solid metal",
     )  # fmt: skip
 
@@ -307,7 +317,8 @@ def _holder_clear(job: Job, blank: BlankPlan, overhang: float) -> Check:
     needed = blank.depth + from_mm(END_MILL_CLEARANCE_MM, job.unit)
     return at_least(
         "end_mill_overhang", overhang, needed, "overhang of the end mill", job.unit,
-        f"let the end mill stand out at least {needed:.5g} {job.unit}: its holder would run into "
+        f"let the end mill stand out at least {written(needed, job.unit)} {job.unit}: its holder "
+        "would run into "
         "the face",
     )  # fmt: skip
 

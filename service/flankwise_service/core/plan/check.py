@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from flankwise_service.core.errors import plain
+from flankwise_service.core.units import limit_written, written
 
 LAST_BITS = 1e-12
 """Share of a diameter that a solver's rounding may leave: a millionth of a micrometre."""
@@ -39,7 +39,7 @@ def at_most(
     >>> at_most("feed", 1200.0, 1000.0, "feed", "mm/min", "slow down").detail
     'feed 1200 mm/min is above the limit, 1000 mm/min'
     """
-    said, bound = f"{plain(figure, 5)} {unit}", f"{plain(limit, 5)} {unit}"
+    said, bound = f"{written(figure, unit, 5)} {unit}", f"{written(limit, unit, 5)} {unit}"
     if figure > limit:
         detail = f"{name} {said} is above the limit, {bound}"
         return Check(code, "refused", detail, figure, limit, unit, change, acceptable)
@@ -61,11 +61,15 @@ def at_least(
     """
     if figure < limit:
         detail = (
-            f"{name} {plain(figure, 5)} {unit} is less than needed, {plain(limit, 5)} {unit}: "
-            f"{plain(limit - figure, 4)} {unit} is missing"
+            f"{name} {written(figure, unit, 5)} {unit} is less than needed, "
+            f"{written(limit, unit, 5)} {unit}: "
+            f"{written(limit - figure, unit)} {unit} is missing"
         )
         return Check(code, "refused", detail, figure, limit, unit, change, acceptable)
-    detail = f"{name} {plain(figure, 5)} {unit} covers what is needed, {plain(limit, 5)} {unit}"
+    detail = (
+        f"{name} {written(figure, unit, 5)} {unit} covers what is needed, "
+        f"{written(limit, unit, 5)} {unit}"
+    )
     return Check(code, "passed", detail, figure, limit, unit)
 
 
@@ -85,9 +89,9 @@ def inside(
     span = limits_said(least, greatest, unit)
     if low or high:
         limit = least if low else greatest
-        detail = f"{name} {plain(figure)} {unit} is outside its limits, {span}"
+        detail = f"{name} {written(figure, unit, 6)} {unit} is outside its limits, {span}"
         return Check(code, "refused", detail, figure, limit, unit, change)
-    detail = f"{name} {plain(figure)} {unit} is inside its limits, {span}"
+    detail = f"{name} {written(figure, unit, 6)} {unit} is inside its limits, {span}"
     return Check(code, "passed", detail, figure, None, unit)
 
 
@@ -101,17 +105,10 @@ def limits_said(least: float | None, greatest: float | None, unit: str) -> str:
     """
     if least is None and greatest is None:
         return "none set"
-    low, high = (None if one is None else _as_printed(one, unit) for one in (least, greatest))
+    low, high = (None if one is None else limit_written(one, unit) for one in (least, greatest))
     if high is None:
         return f"at least {low} {unit}"
     return f"at most {high} {unit}" if low is None else f"{low} to {high} {unit}"
-
-
-def _as_printed(limit: float, unit: str) -> str:
-    """Return a limit with the places a table prints, three of a mm or four of an inch, or more."""
-    fewest = 3 if unit == "mm" else 4
-    places = len(f"{limit:.6f}".rstrip("0").partition(".")[2])
-    return f"{limit:.{max(fewest, places)}f}"
 
 
 def accepted(check: Check, codes: tuple[str, ...]) -> Check:

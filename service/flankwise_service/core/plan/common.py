@@ -8,7 +8,7 @@ from typing import get_args, get_type_hints
 from flankwise_service.core.errors import BadInput, Fault, Refusal, plain
 from flankwise_service.core.path.request import SWEEPS, Sweep
 from flankwise_service.core.plan.job import Job
-from flankwise_service.core.units import from_mm, to_mm
+from flankwise_service.core.units import from_mm, to_mm, written
 
 CLEARANCE_HEIGHT_MM = 2.0
 SAFE_HEIGHT_MM = 25.0
@@ -154,7 +154,7 @@ def assumed_words(job: Job, used: Defaults) -> tuple[str, ...]:
     }
     for name, (given, value) in stated.items():
         if given is None:
-            said.append(f"{name}: {plain(value, 4)} {unit}")
+            said.append(f"{name}: {written(value, unit)} {unit}")
     if job.machine.rapid is None or job.machine.acceleration is None:
         said.append(
             f"for the time: rapid {plain(used.rapid, 4)} {unit}/min, acceleration "

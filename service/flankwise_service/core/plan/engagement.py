@@ -5,6 +5,7 @@ from __future__ import annotations
 from flankwise_service.core.plan.check import Check, at_least
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.units import written
 
 LONG_ENGAGEMENT = 1.5
 """Thread length over diameter beyond which tolerances for the normal length of engagement no
@@ -29,11 +30,15 @@ def engagement_check(job: Job, at: Sizes) -> Check:
     diameter = float(at.limits.diameter)
     longest = LONG_ENGAGEMENT * diameter
     if at.taper or job.thread.length <= longest:
-        detail = f"thread length {job.thread.length:.4g} {job.unit} suits the class's tolerance"
+        detail = (
+            f"thread length {written(job.thread.length, job.unit)} {job.unit} suits the class's "
+            "tolerance"
+        )
         return Check("thread_length", "passed", detail, job.thread.length, longest, job.unit)
     return Check(
         "thread_length", "caution",
-        f"{job.thread.length:.4g} {job.unit} of thread is longer than {LONG_ENGAGEMENT:g} "
+        f"{written(job.thread.length, job.unit)} {job.unit} of thread is longer than "
+        f"{LONG_ENGAGEMENT:g} "
         f"diameters: over that length the pitch error adds up and the class may bind",
         job.thread.length, longest, job.unit,
         "gauge it over its whole length, or name the length of engagement in the designation",

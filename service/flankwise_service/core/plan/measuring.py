@@ -14,6 +14,7 @@ from flankwise_service.core.plan.common import placed
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import GaugingPlan
 from flankwise_service.core.plan.sizes import Sizes, between
+from flankwise_service.core.units import written
 
 WIRE_PLACES = {"in": 5, "mm": 4}
 TABLE_ROWS = 9
@@ -69,7 +70,8 @@ def gauging_check(job: Job, sizes: Sizes, found: GaugingPlan | None) -> Check:
         return Check("gauging", "passed", taper_gauge(sizes.limits)[0])
     share = 2 * job.gauging.uncertainty / (found.greatest_reading - found.least_reading)
     detail = (
-        f"{found.method} of {found.wire:.5g} {job.unit}: {found.least_reading:.5f} to "
+        f"{found.method} of {written(found.wire, job.unit)} {job.unit}: {found.least_reading:.5f} "
+        "to "
         f"{found.greatest_reading:.5f} {job.unit}"
     )
     if share > 0.5:
@@ -86,6 +88,7 @@ def _hold_square(sizes: Sizes, found: GaugingPlan) -> str:
     if found.method != "between balls" or not offset:
         return ""
     return (
-        f"hold the gauge square to the axis: opposite grooves lie {offset:.4g} {sizes.unit} apart "
+        f"hold the gauge square to the axis: opposite grooves lie {written(offset, sizes.unit)} "
+        f"{sizes.unit} apart "
         "along it, and straight from ball to ball the reading comes out too large"
     )

@@ -24,12 +24,12 @@ from flankwise_service.core.cutting.passes import (
     with_spring_passes,
 )
 from flankwise_service.core.cutting.speed import SpindleSpeed, spindle_speed, surface_unit
-from flankwise_service.core.errors import Refusal
+from flankwise_service.core.errors import Refusal, plain
 from flankwise_service.core.plan.check import Check, at_most
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import PassPlan
 from flankwise_service.core.plan.sizes import Sizes
-from flankwise_service.core.units import from_mm, to_mm
+from flankwise_service.core.units import from_mm, to_mm, written
 
 PASSES_ADDED = 3
 """Passes beyond the usual number that the plan adds against deflection."""
@@ -189,8 +189,8 @@ def milling_checks(
     checks.append(
         Check(
             "feed_at_edge", "passed",
-            f"feed along the path {passes[-1].work.feed.path_feed:.4g} {unit}/min is "
-            f"{passes[-1].work.feed.edge_feed:.4g} {unit}/min at the cutting edge",
+            f"feed along the path {plain(passes[-1].work.feed.path_feed, 4)} {unit}/min is "
+            f"{plain(passes[-1].work.feed.edge_feed, 4)} {unit}/min at the cutting edge",
             passes[-1].work.feed.path_feed, None, f"{unit}/min",
         )
     )  # fmt: skip
@@ -199,7 +199,10 @@ def milling_checks(
 
 def _tooth_check(job: Job, passes: tuple[PassPlan, ...]) -> Check:
     depth, tooth = passes[-1].work.depth_after, passes[-1].tooth_depth
-    detail = f"the tooth is {tooth:.4g} {job.unit} deep for a thread {depth:.4g} {job.unit} deep"
+    detail = (
+        f"the tooth is {written(tooth, job.unit)} {job.unit} deep for a thread "
+        f"{written(depth, job.unit)} {job.unit} deep"
+    )
     if tooth >= depth:
         return Check("tooth_depth", "passed", detail, tooth, depth, job.unit)
     return Check(
@@ -227,11 +230,11 @@ def _feed_check(job: Job, passes: tuple[PassPlan, ...]) -> Check:
     capped = any(one.work.feed.capped for one in passes)
     unit = f"{job.unit}/min"
     if capped:
-        detail = f"the machine holds the feed at {feed:.4g} {unit}; the chip gets thinner"
+        detail = f"the machine holds the feed at {plain(feed, 4)} {unit}; the chip gets thinner"
         change = "lower the spindle speed if the cutter rubs"
         return Check("feed", "caution", detail, feed, limit, unit, change)
-    return Check("feed", "passed", f"feed {feed:.4g} {unit} is within the machine", feed, limit,
-                 unit)  # fmt: skip
+    detail = f"feed {plain(feed, 4)} {unit} is within the machine"
+    return Check("feed", "passed", detail, feed, limit, unit)
 
 
 def _unknown_deflection(job: Job) -> Check:

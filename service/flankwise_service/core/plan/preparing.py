@@ -20,6 +20,7 @@ from flankwise_service.core.plan.result import BarPlan, BlankPlan
 from flankwise_service.core.plan.sizes import Sizes, sizes
 from flankwise_service.core.plan.tooth import tooth_for
 from flankwise_service.core.plan.tries import Tries
+from flankwise_service.core.units import written
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,10 @@ def prepared(job: Job) -> Prepared:
         words.append(said_of_mill)
     words += blanks.assumed_of(job, crest)
     if bar.proposed:
-        words.append(f"bar: {bar.shape} {bar.size:.5g} {job.unit}, the smallest that cleans up")
+        words.append(
+            f"bar: {bar.shape} {written(bar.size, job.unit)} {job.unit}, the smallest that cleans "
+            "up"
+        )
     assumed = (*words, *assumed_words(job, used))
     return Prepared(job, at, found, used, crest, cutter, fit, bar, blank, assumed)
 

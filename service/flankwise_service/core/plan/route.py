@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.cutting.feed import ramped_feeds
 from flankwise_service.core.cutting.tooth import reach_below_tooth
-from flankwise_service.core.errors import Fault, Refusal, plain
+from flankwise_service.core.errors import Fault, Refusal
 from flankwise_service.core.path.collision import (
     THREADED,
     Approach,
@@ -28,7 +28,7 @@ from flankwise_service.core.plan.result import BarPlan, BlankPlan, MotionPlan, P
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.taper import far_diameter
 from flankwise_service.core.stock.blank import DepthBudget, deepest_thread, depth_budget
-from flankwise_service.core.units import Unit, from_mm
+from flankwise_service.core.units import Unit, from_mm, written
 
 RAMP_SWEEP = 45.0
 CLOSE_MM = 0.1
@@ -219,23 +219,27 @@ def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]
     checks: list[Check] = []
     if found.budget is None:
         state = "passed" if blank.depth >= length else "refused"
-        detail = f"{blank.kind} {blank.depth:.5g} {unit} deep for {length:.5g} {unit} of thread"
+        detail = (
+            f"{blank.kind} {written(blank.depth, unit)} {unit} deep for {written(length, unit)} "
+            f"{unit} of thread"
+        )
         missing = length - blank.depth
-        change = f"make the {blank.kind} {missing:.4g} {unit} deeper"
+        change = f"make the {blank.kind} {written(missing, unit)} {unit} deeper"
         if missing <= 0:
             change = _room_below(blank, found, unit)
         return (Check("axial_budget", state, detail, blank.depth, length, unit, change),)  # type: ignore[arg-type]
     budget = found.budget
     run_out = budget.thread_length - length
     parts = (
-        f"{length:.5g} thread + {run_out:.4g} run-out + {budget.half_tooth:.4g} half a tooth + "
-        f"{budget.clearance:.4g} clearance"
+        f"{written(length, unit)} thread + {written(run_out, unit)} run-out + "
+        f"{written(budget.half_tooth, unit)} half a tooth + "
+        f"{written(budget.clearance, unit)} clearance"
     )
     what = "shoulder" if blank.kind == "boss" else "bottom of the hole"
     if budget.missing == 0:
         detail = (
-            f"down to the {what} {budget.needed:.5g} {unit} are needed ({parts}); "
-            f"{budget.available:.5g} are there, {budget.spare:.4g} to spare"
+            f"down to the {what} {written(budget.needed, unit)} {unit} are needed ({parts}); "
+            f"{written(budget.available, unit)} are there, {written(budget.spare, unit)} to spare"
         )
         checks.append(
             Check("axial_budget", "passed", detail, budget.available, budget.needed, unit)
@@ -243,13 +247,15 @@ def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]
         return tuple(checks)
     longest = deepest_thread(budget.available, budget.half_tooth + run_out, budget.clearance)
     detail = (
-        f"{length:.5g} {unit} of full thread needs a {blank.kind} {budget.needed:.5g} {unit} deep "
-        f"({parts}); this one is {budget.available:.5g}: {budget.missing:.4g} {unit} is missing, "
+        f"{written(length, unit)} {unit} of full thread needs a {blank.kind} "
+        f"{written(budget.needed, unit)} {unit} deep "
+        f"({parts}); this one is {written(budget.available, unit)}: "
+        f"{written(budget.missing, unit)} {unit} is missing, "
         f"and the cutter would plough into the {what}"
     )
-    change = f"make the {blank.kind} {budget.missing:.4g} {unit} deeper"
+    change = f"make the {blank.kind} {written(budget.missing, unit)} {unit} deeper"
     if longest > 0:
-        change += f", or thread no longer than {longest:.4g} {unit}"
+        change += f", or thread no longer than {written(longest, unit)} {unit}"
     checks.append(
         Check("axial_budget", "refused", detail, budget.available, budget.needed, unit, change)
     )
@@ -262,7 +268,8 @@ def _room_below(blank: BlankPlan, found: Route, unit: Unit) -> str:
     if below <= 0 or blank.kind == "boss":
         return ""
     return (
-        f"leave more than {below:.4g} {unit} free below the part: the cutter comes out of it by "
+        f"leave more than {written(below, unit)} {unit} free below the part: the cutter comes out "
+        "of it by "
         "that much, keep vise and parallels away"
     )
 
@@ -296,17 +303,18 @@ def collision_checks(near: tuple[Approach, ...], unit: Unit) -> tuple[Check, ...
     close = from_mm(CLOSE_MM, unit)
     for one in near:
         code = f"clearance_{one.tool}_{one.stock.replace(' ', '_')}"
-        x, y, z = (plain(round(at, 6) + 0.0, 4) for at in one.place[:3])  # 6e-15, -0: those are 0
+        # 6e-15 and -0 are 0.
+        x, y, z = (written(round(at, 6) + 0.0, unit) for at in one.place[:3])
         where = f"at X {x} Y {y} Z {z}"
+        apart = f"{written(abs(one.clearance), unit)} {unit}"
         if one.clearance < 0:
             verb = "cut" if one.tool == "teeth" else "cuts"
-            depth = f"{plain(-one.clearance, 4)} {unit}"
-            detail = f"the {one.tool} {verb} {depth} into the {one.stock} {where}"
+            detail = f"the {one.tool} {verb} {apart} into the {one.stock} {where}"
             change = _way_out(one)
             checks.append(Check(code, "refused", detail, one.clearance, 0.0, unit, change))
             continue
         verb = "stay" if one.tool == "teeth" else "stays"
-        detail = f"the {one.tool} {verb} {plain(one.clearance, 4)} {unit} clear of the {one.stock}"
+        detail = f"the {one.tool} {verb} {apart} clear of the {one.stock}"
         if one.clearance < close:
             checks.append(
                 Check(code, "caution", f"{detail}, {where}", one.clearance, close, unit,

@@ -11,6 +11,7 @@ from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.threads.model import StatedLimits
+from flankwise_service.core.units import written
 
 MADE = {"external": "turned", "internal": "bored"}
 """How a blank gets its taper."""
@@ -67,7 +68,8 @@ def taper_remarks(job: Job, sizes: Sizes, at_face: float) -> tuple[str, ...]:
     far = far_diameter(sizes, at_face, length)
     return (
         f"{what} is {MADE[sizes.side]} {ratio} before this program",
-        f"{what} measures {far:.5g} {unit} at the end of the thread, {length:.5g} {unit} down",
+        f"{what} measures {written(far, unit, 5)} {unit} at the end of the thread, "
+        f"{written(length, unit)} {unit} down",
         f"Gauge with a taper {gauge}, hand tight, as the sheet says",
     )
 
@@ -101,17 +103,20 @@ def taper_checks(job: Job, sizes: Sizes, at_face: float) -> tuple[Check, ...]:
     unit, length = job.unit, job.thread.length
     what = "boss" if sizes.side == "external" else "hole"
     far = far_diameter(sizes, at_face, length)
-    least, greatest = (far_diameter(sizes, one, length) for one in sizes.crest_diameter)
-    measure = f"measure the {what} {length:.5g} {unit} below the face too: "
+    least, greatest = (
+        written(far_diameter(sizes, one, length), unit, 5) for one in sizes.crest_diameter
+    )
+    measure = f"measure the {what} {written(length, unit)} {unit} below the face too: "
     detail = (
-        f"the {what} is taken as {MADE[sizes.side]} 1:{1 / sizes.taper:g}: {at_face:.5g} {unit} at "
-        f"the face, {far:.5g} {unit} at the end of the thread, {length:.5g} {unit} below it "
-        f"({least:.5g} to {greatest:.5g} {unit} there)"
+        f"the {what} is taken as {MADE[sizes.side]} 1:{1 / sizes.taper:g}: "
+        f"{written(at_face, unit, 5)} {unit} at the face, {written(far, unit, 5)} {unit} at the "
+        f"end of the thread, {written(length, unit)} {unit} below it "
+        f"({least} to {greatest} {unit} there)"
     )
     return (
         Check(
             "blank_taper", "passed", detail, far, None, unit,
-            f"{measure}{least:.5g} to {greatest:.5g} {unit}"
+            f"{measure}{least} to {greatest} {unit}"
             f"{_left_straight(sizes, at_face, length)}",
         ),
     )  # fmt: skip

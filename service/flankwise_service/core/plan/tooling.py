@@ -10,7 +10,7 @@ from flankwise_service.core.plan.check import Check, at_most, limits_said
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.tooth import BEYOND_CREST, tooth_for
-from flankwise_service.core.units import from_mm
+from flankwise_service.core.units import from_mm, written
 
 HOLE_SHARE = 0.7
 """Cutter over hole diameter when the plan proposes one: beyond it the overcut grows fast and
@@ -43,18 +43,20 @@ def proposed(job: Job, sizes: Sizes, blank_diameter: float) -> tuple[CutterAsked
     neck = max(size - 2 * (1.15 * depth + grown), 0.4 * size)
     # Above the reach the shank stays out of the hole, so it may be as thick as is usual.
     shank = max(size, from_mm(LEAST_SHANK_MM, unit))
+    overhang = reach + from_mm(5.0, unit)
     made = CutterAsked(
         diameter=size,
         flutes=4 if size > from_mm(8.0, unit) else 3,
         neck_diameter=neck,
         reach=reach,
         shank_diameter=shank,
-        overhang=reach + from_mm(5.0, unit),
+        overhang=overhang,
         name="proposed single-tooth thread mill",
     )
     words = (
         f"thread mill: single tooth, carbide, {made.flutes} flutes, {size:g} {unit} diameter, "
-        f"neck {neck:.4g}, reach {reach:.4g}, overhang {made.overhang:.4g} {unit}; check these "
+        f"neck {written(neck, unit)}, reach {written(reach, unit)}, overhang "
+        f"{written(overhang, unit)} {unit}; check these "
         "against the cutter you have"
     )
     return made, words
@@ -75,21 +77,22 @@ def complete(asked: CutterAsked, sizes: Sizes, tooth: Tooth) -> tuple[Cutter, tu
     words: list[str] = []
     if asked.tooth is None:
         tip = (
-            f"tip radius {tooth.tip_radius:.4g}"
+            f"tip radius {written(tooth.tip_radius, sizes.unit)}"
             if tooth.tip_radius
-            else f"tip {tooth.tip_width:.4g}"
+            else f"tip {written(tooth.tip_width, sizes.unit)}"
         )
         words.append(
             f"tooth: flank angles {tooth.flank_angle_upper:g} and {tooth.flank_angle_lower:g} "
-            f"degrees, {tip} {sizes.unit}, {tooth.depth:.4g} deep; state the tooth of your "
-            "cutter to be exact"
+            f"degrees, {tip} {sizes.unit}, {written(tooth.depth, sizes.unit)} deep; state the "
+            "tooth of your cutter to be exact"
         )
     tooth = asked.tooth or tooth
     half = lower_half_width(tooth, tooth.depth)
     _refuse_contradictions(asked, half, sizes.unit)
     if asked.tip_to_tooth is None:
         words.append(
-            f"tip to middle of the lowest tooth: {half:.4g} {sizes.unit}, the tooth flush with the "
+            f"tip to middle of the lowest tooth: {written(half, sizes.unit)} {sizes.unit}, the "
+            "tooth flush with the "
             "tool's tip"
         )
     else:
@@ -105,9 +108,12 @@ def _refuse_contradictions(asked: CutterAsked, half: float, unit: str) -> None:
         faults.add(
             Fault(
                 "/cutter/overhang", "overhang_below_reach",
-                f"the cutter stands {overhang:.5g} {unit} out of its holder, but its shank is said "
-                f"to begin {reach:.5g} {unit} from the tip: the holder would grip the neck",
-                f"measure both from the lowest point of the tool: overhang at least {reach:.5g} "
+                f"the cutter stands {written(overhang, unit)} {unit} out of its holder, but its "
+                "shank is said "
+                f"to begin {written(reach, unit)} {unit} from the tip: the holder would grip the "
+                "neck",
+                "measure both from the lowest point of the tool: overhang at least "
+                f"{written(reach, unit)} "
                 f"{unit}, or a shorter reach", overhang, least=reach, unit=unit,
             )
         )  # fmt: skip
@@ -118,17 +124,19 @@ def _refuse_contradictions(asked: CutterAsked, half: float, unit: str) -> None:
         faults.add(
             Fault(
                 "/cutter/tip_to_tooth", "tooth_above_neck",
-                f"the tooth is said to stand {tip:.5g} {unit} above the tool's tip, beyond the "
-                f"{name} of {shortest:.5g} {unit}: in the shank or the holder",
+                f"the tooth is said to stand {written(tip, unit)} {unit} above the tool's tip, "
+                "beyond the "
+                f"{name} of {written(shortest, unit)} {unit}: in the shank or the holder",
                 "measure from the lowest point of the tool to the middle of the lowest tooth: "
-                f"less than {shortest:.5g} {unit}", tip, greatest=shortest, unit=unit,
+                f"less than {written(shortest, unit)} {unit}", tip, greatest=shortest, unit=unit,
             )
         )  # fmt: skip
     elif tip is None and half >= shortest:
         faults.add(
             Fault(
                 f"/cutter/{name}", "tooth_above_neck",
-                f"{name} {shortest:.5g} {unit} doesn't hold the tooth, which takes {half:.4g} "
+                f"{name} {written(shortest, unit)} {unit} doesn't hold the tooth, which takes "
+                f"{written(half, unit)} "
                 f"{unit} below its own middle",
                 f"measure the {name} from the lowest point of the tool", shortest, least=half,
                 unit=unit,
@@ -154,9 +162,11 @@ def _refuse_tip_inside_tooth(tip_to_tooth: float, tooth: Tooth, stated: bool, si
             Fault(
                 "/cutter/tip_to_tooth",
                 "tip_inside_tooth",
-                f"the tool's tip can't stand {tip_to_tooth:.4g} {sizes.unit} below the middle of "
-                f"the lowest tooth: the tooth itself reaches {half:.4g} below it",
-                f"measure from the lowest point of the tool: at least {half:.4g} {sizes.unit}",
+                f"the tool's tip can't stand {written(tip_to_tooth, sizes.unit)} {sizes.unit} "
+                "below the middle of the lowest tooth: the tooth itself reaches "
+                f"{written(half, sizes.unit)} below it",
+                f"measure from the lowest point of the tool: at least {written(half, sizes.unit)} "
+                f"{sizes.unit}",
                 tip_to_tooth,
                 least=half,
                 unit=sizes.unit,
@@ -182,7 +192,7 @@ def cutter_checks(cutter: Cutter, sizes: Sizes, blank_diameter: float) -> tuple[
         checks.append(
             at_most(
                 "cutter_enters_hole", cutter.diameter, ENTERS * blank_diameter, "cutter diameter",
-                unit, f"take a cutter below {0.95 * blank_diameter:.4g} {unit}",
+                unit, f"take a cutter below {written(0.95 * blank_diameter, unit)} {unit}",
             )
         )  # fmt: skip
     return tuple(checks)
@@ -218,14 +228,18 @@ def _rows(cutter: Cutter, sizes: Sizes) -> Check:
     if cutter.row_pitch is None:
         return Check(
             "row_pitch", "refused", "the distance of the cutter's rows isn't stated", None,
-            pitch, unit, f"state row_pitch; it must be {pitch:.6g}",
+            pitch, unit, f"state row_pitch; it must be {written(pitch, unit, 6)}",
         )  # fmt: skip
     fits = abs(cutter.row_pitch - pitch) <= SAME_PITCH * pitch
     detail = (
-        f"the cutter's rows stand {cutter.row_pitch:.6g} {unit} apart; the thread's pitch is "
-        f"{pitch:.6g} {unit}"
+        f"the cutter's rows stand {written(cutter.row_pitch, unit, 6)} {unit} apart; the thread's "
+        "pitch is "
+        f"{written(pitch, unit, 6)} {unit}"
     )
-    change = f"take a cutter whose rows stand {pitch:.6g} {unit} apart, or one of a single row"
+    change = (
+        f"take a cutter whose rows stand {written(pitch, unit, 6)} {unit} apart, or one of a "
+        "single row"
+    )
     return Check(
         "row_pitch", "passed" if fits else "refused", detail, cutter.row_pitch, pitch, unit,
         "" if fits else change,
@@ -240,12 +254,17 @@ def _pitch_range(cutter: Cutter, sizes: Sizes) -> Check:
         if bound is not None and sign * (pitch - bound) > 1e-9 * pitch:
             return Check(
                 "pitch_range", "refused",
-                f"the cutter's {name} pitch is {bound:.6g} {unit}; the thread's is {pitch:.6g} "
+                f"the cutter's {name} pitch is {written(bound, unit, 6)} {unit}; the thread's is "
+                f"{written(pitch, unit, 6)} "
                 f"{unit}",
-                bound, pitch, unit, f"take a cutter made for a pitch of {pitch:.6g} {unit}",
+                bound, pitch, unit,
+                f"take a cutter made for a pitch of {written(pitch, unit, 6)} {unit}",
             )  # fmt: skip
     said = limits_said(cutter.least_pitch, cutter.greatest_pitch, unit)
-    detail = f"the cutter is made for pitches of {said}; the thread's is {pitch:.6g} {unit}"
+    detail = (
+        f"the cutter is made for pitches of {said}; the thread's is {written(pitch, unit, 6)} "
+        f"{unit}"
+    )
     return Check("pitch_range", "passed", detail, pitch, None, unit)
 
 
@@ -290,15 +309,20 @@ def reach_check(cutter: Cutter, depth_below_face: float, unit: str) -> Check:
         )  # fmt: skip
     below = cutter.tip_to_tooth
     needed = depth_below_face + below
-    own = f"reach {cutter.reach:.5g} {unit}, of which {below:.4g} {unit} lies below the tooth,"
+    own = (
+        f"reach {written(cutter.reach, unit)} {unit}, of which {written(below, unit)} {unit} lies "
+        "below the tooth,"
+    )
     if cutter.reach >= needed:
-        detail = f"{own} covers what is needed, {needed:.5g} {unit}"
+        detail = f"{own} covers what is needed, {written(needed, unit)} {unit}"
         return Check("reach", "passed", detail, cutter.reach, needed, unit)
     return Check(
         "reach", "refused",
-        f"{own} is less than needed, {needed:.5g} {unit}: {needed - cutter.reach:.4g} {unit} is "
+        f"{own} is less than needed, {written(needed, unit)} {unit}: "
+        f"{written(needed - cutter.reach, unit)} {unit} is "
         "missing",
         cutter.reach, needed, unit,
-        f"take a cutter with a reach of at least {needed:.4g} {unit}, or a shorter thread",
+        f"take a cutter with a reach of at least {written(needed, unit)} {unit}, or a shorter "
+        "thread",
         acceptable=cutter.shank_diameter is not None,
     )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.errors import Refusal
 from flankwise_service.core.path.segment import Segment
-from flankwise_service.core.plan.check import Check
+from flankwise_service.core.plan.check import Check, limits_said
 from flankwise_service.core.plan.common import Defaults, placed
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import BlankPlan
@@ -14,6 +14,7 @@ from flankwise_service.core.plan.taper import taper_remarks
 from flankwise_service.core.program.program import Program, write_program
 from flankwise_service.core.program.setup import Operation, Setup, Tool
 from flankwise_service.core.threads import parse
+from flankwise_service.core.units import written
 
 
 def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...]) -> tuple[str, ...]:
@@ -30,10 +31,11 @@ def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...])
     face = " at the face" if sizes.taper else ""
     lines = [
         f"Part {job.name or 'not named'}, {job.stock.material}, quantity {job.quantity}",
-        f"Pitch diameter {sizes.pitch_diameter[0]:.5g} to {sizes.pitch_diameter[1]:.5g} {unit}",
-        f"Blank is a {blank.kind} of {blank.diameter:.5g} {unit}{face}, {blank.depth:.5g} deep",
+        f"Pitch diameter {limits_said(*sizes.pitch_diameter, unit)}",
+        f"Blank is a {blank.kind} of {written(blank.diameter, unit, 5)} {unit}{face}, "
+        f"{written(blank.depth, unit)} deep",
         *taper_remarks(job, sizes, blank.diameter),
-        f"Full thread over {job.thread.length:.5g} {unit}",
+        f"Full thread over {written(job.thread.length, unit)} {unit}",
         "Zero is the face of the part, X and Y the axis of the bar",
     ]
     lines += [
