@@ -23,6 +23,7 @@ __all__ = [
     "JobProgramAsk",
     "JobStockAsk",
     "JobThreadAsk",
+    "MeasuredPartAsk",
     "MeasuredSizeAsk",
     "MoveAsk",
     "OffsetMeasurementAsk",
@@ -756,6 +757,20 @@ class JobMachineAsk(TypedDict, total=False):
     """Without helical arcs: greatest distance of the straight lines from the path"""
 
 
+class _MeasuredPartAskNeeded(TypedDict):
+    """What MeasuredPartAsk can't be without."""
+
+    pitch_diameter: float
+    """Pitch diameter measured; on a taper thread at the face"""
+
+
+class MeasuredPartAsk(_MeasuredPartAskNeeded, total=False):
+    """A part that was cut and measured: what the correction is judged by."""
+
+    radius_offset: float
+    """The job's radius offset when the part was cut"""
+
+
 class JobCuttingAsk(TypedDict, total=False):
     """How to cut; what is left out the plan chooses and says so."""
 
@@ -779,6 +794,8 @@ class JobCuttingAsk(TypedDict, total=False):
     """Correction from a measured part, as a control counts it: a larger one keeps the cutter
     farther off the flank
     """
+    measured: MeasuredPartAsk | None
+    """The part that asks for the correction; without it the form of an ideal machine is judged"""
     runout: float
     """Runout of the cutter in the spindle, full reading"""
     deflection_share: float

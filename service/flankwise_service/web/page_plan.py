@@ -102,6 +102,7 @@ GROUPS: tuple[Group, ...] = (
             *_below(
                 "cutting",
                 "milling surface_speed chip_load passes pass_method spring_passes radius_offset "
+                "measured/pitch_diameter measured/radius_offset "
                 "radial_clearance axial_clearance runout deflection_share",
             ),
             *_below("thread", "pitch_diameter_aim crest_aim edition"),
@@ -146,6 +147,8 @@ LABELS = {
     "/program/number": "Program number",
     "/program/radius_offset": "Number of the radius offset",
     "/cutting/radius_offset": "Correction from a measured part",
+    "/cutting/measured/pitch_diameter": "Pitch diameter of that part",
+    "/cutting/measured/radius_offset": "Correction it was cut with",
     "/program/centre_x": "X of the axis",
     "/program/centre_y": "Y of the axis",
 }

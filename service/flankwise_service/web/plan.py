@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from flask import Blueprint, request
@@ -21,6 +21,7 @@ from flankwise_service.core.plan.job import (
     HoleAsked,
     Job,
     Machine,
+    MeasuredPart,
     ProgramAsked,
     StockAsked,
     ThreadAsked,
@@ -36,14 +37,21 @@ from flankwise_service.web.tools import tooth_from
 
 blueprint = Blueprint("plan", __name__)
 
-PARTS = {
+
+def cutting_from(**asked: Any) -> CuttingAsked:
+    """Return how to cut, of a loaded JobCuttingAsk."""
+    measured = asked.pop("measured")
+    return CuttingAsked(**asked, measured=MeasuredPart(**measured) if measured else None)
+
+
+PARTS: dict[str, Callable[..., Any]] = {
     "thread": ThreadAsked,
     "stock": StockAsked,
     "boss": BossAsked,
     "hole": HoleAsked,
     "end_mill": EndMill,
     "machine": Machine,
-    "cutting": CuttingAsked,
+    "cutting": cutting_from,
     "program": ProgramAsked,
     "gauging": GaugingAsked,
     "costs": Costs,

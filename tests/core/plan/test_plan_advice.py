@@ -9,7 +9,7 @@ import pytest
 
 from flankwise_service.core.cutting.cutter import Tooth
 from flankwise_service.core.errors import Fault, Impossible
-from flankwise_service.core.plan import shape
+from flankwise_service.core.plan import compose, preparing, shape
 from flankwise_service.core.plan.advice import Tried, advised
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.compose import work
@@ -184,7 +184,12 @@ def test_a_hole_off_size_is_told_by_what_can_be_done_about_it(diameter: float, w
 def test_flanks_that_meet_below_the_crest_are_told_as_that() -> None:
     """Cut a quarter of a mm too deep, the ridge comes to a point below the blank's surface."""
     job = stud("M8-6g", Tooth(30.0, 30.0, 0.15, 1.4))
-    job = replace(job, cutting=CuttingAsked(radius_offset=-0.25))
-    told = check(job, "major_diameter_as_cut")
+    deep = preparing.prepared(replace(job, cutting=CuttingAsked(radius_offset=-0.25)))
+    found = compose.milled(deep).section
+    checks = advised(
+        Tried(job, deep.sizes, deep.cutter, deep.blank.diameter), found,
+        shape.form_checks(deep.sizes, found),
+    )  # fmt: skip
+    told = next(one for one in checks if one.code == "major_diameter_as_cut")
     assert told.state == "refused"
     assert "the flanks meet below the crest" in told.change

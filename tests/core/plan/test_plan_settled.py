@@ -70,7 +70,7 @@ def test_nothing_that_the_plan_chose_is_left_open(name: str) -> None:
     # What only limits a check, or is left out of the program, stays unsaid.
     assert left == {
         "program.number", "program.radius_offset", "machine.greatest_spindle_speed",
-        "machine.greatest_feed", "machine.spindle_power_kw",
+        "machine.greatest_feed", "machine.spindle_power_kw", "cutting.measured",
     }  # fmt: skip
     (line,) = work(found, "7.1").plan.assumed
     assert line.startswith("machine: greatest spindle speed, greatest feed and spindle power not")

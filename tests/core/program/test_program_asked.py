@@ -162,7 +162,9 @@ def test_all_faults_come_at_once_but_not_without_end() -> None:
 def test_a_radius_offset_needs_straight_leads_and_no_corners() -> None:
     tool = replace(MILL, radius_offset=1)
     check_asked(MM, [Operation(tool, hole(lead_in="radial", lead_out="radial"))])
-    check_asked(MM, [Operation(tool, [DOWN, UP])])
+    (never,) = faults(MM, Operation(tool, [DOWN, UP]))
+    assert (never.pointer, never.code) == ("/operations/0/tool/radius_offset", "never_switched_on")
+    assert never.value == 1
     round_leads = faults(MM, Operation(tool, hole()))
     assert {fault.code for fault in round_leads} == {"no_straight_lead"}
     assert len(round_leads) == 2

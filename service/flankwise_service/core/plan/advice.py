@@ -11,12 +11,13 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from flankwise_service.core.cutting.cutter import Cutter
-from flankwise_service.core.errors import Refusal
+from flankwise_service.core.errors import Refusal, plain
+from flankwise_service.core.form.offset import diameter_per_depth
 from flankwise_service.core.form.section import Section
-from flankwise_service.core.plan import shape
+from flankwise_service.core.plan import offset, shape
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.job import Job
-from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.plan.sizes import Sizes, between
 from flankwise_service.core.units import written
 
 AIMS = tuple(step / 20 for step in range(21))
@@ -56,7 +57,7 @@ class Tried(NamedTuple):
     def section(self) -> Section:
         """Return the form this leaves. Errors: what the form's own steps refuse."""
         _, cut = shape.correction(self.job, self.sizes, self.cutter)
-        cut = cut.moved(-self.job.cutting.radius_offset)
+        cut = offset.expected_cut(self.job, self.sizes, cut)
         return shape.as_cut(self.sizes, self.cutter, cut, self.blank_diameter)
 
     def lands(self, *others: str) -> bool:
@@ -83,6 +84,8 @@ def advised(tried: Tried, found: Section, checks: tuple[Check, ...]) -> tuple[Ch
     crest, root = "major_diameter_as_cut", "minor_diameter_as_cut"
     if tried.sizes.side == "internal":
         crest, root = root, crest
+    if tried.job is not None and tried.job.cutting.radius_offset:
+        return tuple(_blaming_the_offset(tried, found, one) for one in checks)
     words: dict[str, Callable[[], str]] = {
         "functional_diameter_as_cut": lambda: _functional(tried, found, crest),
         root: lambda: _root(tried, _too_shallow(tried.sizes, found), crest),
@@ -94,6 +97,26 @@ def advised(tried: Tried, found: Section, checks: tuple[Check, ...]) -> tuple[Ch
         else one
         for one in checks
     )
+
+
+def _blaming_the_offset(tried: Tried, found: Section, one: Check) -> Check:
+    """Return a check that is refused with what to do about the correction that brought it there."""
+    if one.state != "refused":
+        return one
+    job, sizes = tried.job, tried.sizes
+    if job.cutting.measured is None:
+        return replace(one, change=(
+            "the correction (cutting.radius_offset) brings it there: state the measured part it "
+            "answers in cutting.measured, or take it back"
+        ))  # fmt: skip
+    aim = between(sizes.pitch_diameter, job.thread.pitch_diameter_aim)
+    _, ideal = shape.correction(job, sizes, tried.cutter)
+    missing = sizes.outward * (aim - found.pitch_diameter) / diameter_per_depth(ideal)
+    right = round(job.cutting.radius_offset - missing, 4 if job.unit == "mm" else 5)
+    return replace(one, change=(
+        f"with the part measured, cutting.radius_offset {plain(right)} {job.unit} brings the pitch "
+        f"diameter to its aim, {plain(aim)} {job.unit}"
+    ))  # fmt: skip
 
 
 def _too_shallow(sizes: Sizes, found: Section) -> bool:

@@ -22,7 +22,7 @@ from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.totals import totals
 from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
-from flankwise_service.core.plan import milling, route, shape, tooling, unstated
+from flankwise_service.core.plan import milling, offset, route, shape, tooling, unstated
 from flankwise_service.core.plan import taper as tapers
 from flankwise_service.core.plan.advice import Tried, advised
 from flankwise_service.core.plan.cautions import CAUTIONS
@@ -88,9 +88,10 @@ def work(job: Job, version: str) -> Work:
 def milled(ready: Prepared) -> Milled:
     """Return the corrected centre path, the section it leaves, and the passes that get there."""
     job, at, blank = ready.job, ready.sizes, ready.blank
-    corrected, cut = shape.correction(job, at, ready.cutter)
-    cut = cut.moved(-job.cutting.radius_offset)
-    section = shape.as_cut(at, ready.cutter, cut, blank.diameter)
+    corrected, ideal = shape.correction(job, at, ready.cutter)
+    cut = ideal.moved(-job.cutting.radius_offset)
+    real = offset.expected_cut(job, at, ideal)
+    section = shape.as_cut(at, ready.cutter, real, blank.diameter)
     speed = milling.speed_for(job, ready.cutter, ready.material)
     conditions = milling.thread_cut(
         job, at, ready.cutter, ready.material, blank.diameter, speed.speed
@@ -140,6 +141,7 @@ def _checks(
             cut.section,
             shape.form_checks(at, cut.section),
         ),
+        *offset.offset_checks(job, at),
         *shape.chord_checks(job, at, cut.section, ready.used.chord_tolerance),
         *milling.milling_checks(job, at, cut.speed, cut.passes),
         *unstated.unstated_speed_checks(job, cut.speed, ready.blank),

@@ -138,6 +138,16 @@ class Machine:
 
 
 @dataclass(frozen=True, slots=True)
+class MeasuredPart:
+    """What a part measured, and what it was cut with."""
+
+    pitch_diameter: float
+    """On a taper thread at the face."""
+    radius_offset: float = 0.0
+    """The job's `cutting.radius_offset` when it was cut."""
+
+
+@dataclass(frozen=True, slots=True)
 class CuttingAsked:
     """How to cut. None: chosen by the plan from material and cutter."""
 
@@ -156,6 +166,8 @@ class CuttingAsked:
     radius_offset: float = 0.0
     """Correction from a measured part, as a control counts it: a larger one keeps the cutter
     farther off the flank."""
+    measured: MeasuredPart | None = None
+    """The part that asks for the correction."""
     runout: float = 0.0
     deflection_share: float = 0.25
     """Greatest share of the pitch diameter tolerance that deflection may take."""

@@ -11,7 +11,7 @@ from flankwise_service.core.errors import Refusal
 from flankwise_service.core.plan import asked as asks
 from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
-from flankwise_service.core.plan import shape, tooling
+from flankwise_service.core.plan import offset, shape, tooling
 from flankwise_service.core.plan import taper as tapers
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.common import Defaults, assumed_words, check_sweep, defaults
@@ -108,6 +108,7 @@ def _read(job: Job) -> tuple[Sizes, Material]:
     tried(lambda: check_sweep(job))
     tried(lambda: asks.check_accept(job))
     tried(lambda: asks.check_safe_height(job))
+    tried(lambda: offset.check_radius_offset(job))
     if at is not None:
         tried(lambda: bars.check_side_given(job, at))
         tried(lambda: tapers.refuse_straight_blank(job, at))

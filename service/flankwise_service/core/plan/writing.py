@@ -8,6 +8,7 @@ from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.plan.check import Check, limits_said
 from flankwise_service.core.plan.common import Defaults, placed
 from flankwise_service.core.plan.job import Job
+from flankwise_service.core.plan.offset import correction_words, offset_cant_follow
 from flankwise_service.core.plan.result import BlankPlan
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.taper import taper_remarks
@@ -38,6 +39,8 @@ def remarks(job: Job, sizes: Sizes, blank: BlankPlan, checks: tuple[Check, ...])
         f"Full thread over {written(job.thread.length, unit)} {unit}",
         "Zero is the face of the part, X and Y the axis of the bar",
     ]
+    if job.cutting.radius_offset:
+        lines.append(f"{correction_words(job)}, from a measured part".capitalize())
     lines += [
         f"ACCEPTED BY THE CALLER, CHECK {check.code}, {check.detail}"
         for check in checks
@@ -94,4 +97,4 @@ def program_for(
     try:
         return write_program(setup, operations)
     except Refusal as refusal:
-        raise placed(refusal, PLACES, "/program") from refusal
+        raise offset_cant_follow(job, placed(refusal, PLACES, "/program")) from refusal

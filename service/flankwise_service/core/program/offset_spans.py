@@ -46,7 +46,15 @@ def offset_faults(operation: Operation, least_length: float) -> Iterator[Fault]:
     if operation.tool.radius_offset is None:
         return
     segments = operation.segments
-    for span in offset_spans(segments):
+    spans = list(offset_spans(segments))
+    if not spans:
+        yield Fault(
+            "/tool/radius_offset", "never_switched_on",
+            f"radius offset {operation.tool.radius_offset} would never be switched on: the path "
+            "has no arc", "leave the radius offset out, or give a path of arcs",
+            operation.tool.radius_offset,
+        )  # fmt: skip
+    for span in spans:
         for index, name in ((span.on, "in"), (span.off, "out")):
             piece = segments[index]
             if piece.kind != "line" or math.dist(piece.begin[:2], piece.end[:2]) < least_length:

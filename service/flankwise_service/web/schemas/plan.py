@@ -127,6 +127,17 @@ class JobMachineAsk(fields.Schema):
     )  # fmt: skip
 
 
+class MeasuredPartAsk(fields.Schema):
+    """A part that was cut and measured: what the correction is judged by."""
+
+    pitch_diameter = fields.Length(
+        "Pitch diameter measured; on a taper thread at the face", least=0.1, greatest=2000
+    )
+    radius_offset = fields.Length(
+        "The job's radius offset when the part was cut", least=-2, greatest=2, default=0.0
+    )
+
+
 class JobCuttingAsk(fields.Schema):
     """How to cut; what is left out the plan chooses and says so."""
 
@@ -155,6 +166,11 @@ class JobCuttingAsk(fields.Schema):
         "farther off the flank", least=-2, greatest=2,
         default=0.0,
     )  # fmt: skip
+    measured = fields.Nested(
+        MeasuredPartAsk,
+        "The part that asks for the correction; without it the form of an ideal machine is judged",
+        default=None,
+    )
     runout = fields.Length(
         "Runout of the cutter in the spindle, full reading", least=0, greatest=1, default=0.0
     )
