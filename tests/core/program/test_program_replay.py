@@ -69,6 +69,20 @@ def test_a_change_to_the_text_is_seen(old: str, new: str, says: str) -> None:
     assert says in refusal(changed(old, new))
 
 
+def test_the_way_to_a_tool_change_is_compared_too() -> None:
+    other = replace(MILL, number=4, length_offset=4, spindle_speed=800.0)
+    there = [line((9.0, 1.0, 2.0), (9.0, 1.0, 1.0)), line((9.0, 1.0, 1.0), (9.0, 1.0, 2.0), None)]
+    operations = [OPERATION, Operation(other, there)]
+    text = write_program(MM, operations).text
+    move = "G00 X9.000 Y1.000\nM05\n"
+    assert text.count(move) == 1
+    for wrong in ("M05\n", move.replace("X9.", "X8."), move.replace("G00", "G01"),
+                  "M05\n" + move.replace("\nM05", ""), "G49\n" + move):  # fmt: skip
+        with pytest.raises(Impossible):
+            replay_equals_path(text.replace(move, wrong), MM, operations)
+    assert replay_equals_path(text, MM, operations).equal
+
+
 def test_any_printed_digit_changed_by_two_is_seen() -> None:
     words = list(re.finditer(r"[XYZIJ]-?\d+\.\d{3}", TEXT))
     assert len(words) > 20

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import random
 from dataclasses import replace
 from typing import Any
 
@@ -11,11 +12,12 @@ import pytest
 from flankwise_service.core.errors import BadInput
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.program.header import CAUTIONS
+from flankwise_service.core.program.interpreter import read_program
 from flankwise_service.core.program.program import write_program
 from flankwise_service.core.program.setup import Operation, Setup, Tool
-from flankwise_service.core.program.writer import program_lines
+from flankwise_service.core.program.writer import CHANGE_CAUTION, program_lines
 from flankwise_service.core.threads import parse
-from support.program_jobs import MILL, MM, arc, hole, line
+from support.program_jobs import MILL, MM, arc, hole, line, random_job
 
 PATH = [
     line((4.0, 0.0, 2.0), (4.0, 0.0, 0.0)),
@@ -104,11 +106,42 @@ def test_two_tools_stop_the_spindle_between_them() -> None:
     other = replace(MILL, number=4, length_offset=4, spindle_speed=800.0)
     lines = blocks_of(MM, Operation(MILL, PATH), Operation(other, PATH))
     first, second = lines.index("T3 M06"), lines.index("T4 M06")
-    assert lines[second - 3 : second] == ["G00 Z30.000", "M09", "M05"]
-    assert "S800 M03" in lines[second:]
+    assert lines[second - 4 : second] == ["G00 Z30.000", "M09", "G00 X4.000 Y0.000", "M05"]
+    assert lines[second + 1 : second + 4] == ["S800 M03", "G00 X4.000 Y0.000", "G43 H4 G00 Z30.000"]
     assert lines[first - 1] == "G54"
     program = write_program(MM, [Operation(MILL, PATH), Operation(other, PATH)])
-    assert program.replay.motions == 18
+    assert program.replay.motions == 19
+
+
+def test_a_new_tool_crosses_nothing_before_its_length_counts() -> None:
+    """On a machine that doesn't lift for the change, a longer tool's tip stands too low till then.
+
+    NISTIR 6556, 3.6.3 (memory): after a tool change the axes stand where they stood before it.
+    """
+    rng = random.Random(5)
+    changes = 0
+    for _ in range(40):
+        setup, operations = random_job(rng)
+        text = write_program(setup, operations).text
+        stood = None
+        for motion in (reading := read_program(text)).motions:
+            state = reading.states[motion.state]
+            if motion.begin == (None, None, None) and stood is not None:
+                changes += 1
+                assert state.length_offset is None
+                assert motion.end[:2] == stood[:2]
+                assert stood[2] == round(setup.safe_height, setup.places)
+            stood = motion.end
+        assert text.count(CHANGE_CAUTION) == len(operations) - 1
+    assert changes > 10
+
+
+def test_no_move_to_the_change_where_the_next_tool_begins_at_the_last_place() -> None:
+    there = [line((0.0, 0.0, 2.0), (0.0, 0.0, -1.0)), line((0.0, 0.0, -1.0), (0.0, 0.0, 2.0), None)]
+    other = replace(MILL, number=4, length_offset=4)
+    lines = blocks_of(MM, Operation(MILL, PATH), Operation(other, there))
+    second = lines.index("T4 M06")
+    assert lines[second - 3 : second] == ["G00 Z30.000", "M09", "M05"]
 
 
 def test_line_numbers_start_anew_when_they_are_full() -> None:

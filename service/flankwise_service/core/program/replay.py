@@ -16,7 +16,7 @@ from flankwise_service.core.program.modal import Motion, Place
 from flankwise_service.core.program.offset_path import with_radius_offsets
 from flankwise_service.core.program.offset_spans import offset_indices
 from flankwise_service.core.program.reading import Reading, Rows
-from flankwise_service.core.program.setup import Operation, Setup, Tool
+from flankwise_service.core.program.setup import Operation, Setup, Tool, moves_before_change
 from flankwise_service.core.units import Unit
 
 VANISHED = 7.0
@@ -79,8 +79,8 @@ def _compared(reading: Reading, setup: Setup, operations: Sequence[Operation]) -
 
 def _walked(comparison: _Comparison, operations: Sequence[Operation]) -> _Comparison:
     """Return the comparison after all operations."""
-    for operation in operations:
-        comparison.compare(operation)
+    for before, operation in zip((None, *operations), operations, strict=False):
+        comparison.compare(operation, before)
     return comparison
 
 
@@ -125,11 +125,16 @@ class _Comparison:
             self.feed, self.left_out,
         )  # fmt: skip
 
-    def compare(self, operation: Operation) -> None:
-        """Compare one operation, with its approach and its retract."""
+    def compare(self, operation: Operation, before: Operation | None) -> None:
+        """Compare one operation, with its approach and its retract.
+
+        The tool of the one before it goes to where this one begins (see `writer`).
+        """
         tool, safe = operation.tool, self.setup.safe_height
-        self.right.clear()  # found right for another tool
         first, last = operation.segments[0].begin, operation.segments[-1].end
+        if before is not None and moves_before_change(self.setup, before, operation):
+            self._rapid((first.x, first.y, safe), before.tool)
+        self.right.clear()  # found right for another tool
         self._rapid((first.x, first.y, None), tool, tool_length=False)
         self._rapid((first.x, first.y, safe), tool)
         self._rapid(_tip(first, tool), tool, may_rest=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from flankwise_service.core.path.segment import Segment
+from flankwise_service.core.program.words import counts
 from flankwise_service.core.threads.model import Thread
 from flankwise_service.core.units import Unit
 
@@ -108,3 +109,20 @@ class Setup:
     def feed_places(self) -> int:
         """Digits after the point of a feed: 2 for in/min, 1 for mm/min."""
         return 2 if self.unit == "in" else 1
+
+
+def moves_before_change(setup: Setup, before: Operation, after: Operation) -> bool:
+    """Return whether the next tool begins elsewhere in X and Y than the one before it ended.
+
+    >>> from flankwise_service.core.path.segment import Point
+    >>> here, there = Point(0.0, 0.0, 1.0), Point(0.00001, 0.0, 0.5)
+    >>> one = Operation(Tool(1, 900, 1), [Segment("rapid", "approach", here, there)])
+    >>> moves_before_change(Setup("in", 1.0), one, one)
+    False
+    """
+    end, begin = before.segments[-1].end, after.segments[0].begin
+    places = setup.places
+    return any(
+        counts(was, places) != counts(now, places)
+        for was, now in zip(end[:2], begin[:2], strict=True)
+    )

@@ -13,9 +13,10 @@ from flankwise_service.core.program.asked import check_asked
 from flankwise_service.core.program.columns import Columns
 from flankwise_service.core.program.header import header_lines
 from flankwise_service.core.program.path_blocks import path_blocks
-from flankwise_service.core.program.setup import Operation, Setup
+from flankwise_service.core.program.setup import Operation, Setup, moves_before_change
 from flankwise_service.core.program.words import comment, counts, decimal
 
+CHANGE_CAUTION = "(CAUTION CHECK THE MACHINE LIFTS FIRST, OR THE NEW TOOL IS CLEAR HERE)"
 COOLANT_CODES = {"off": "M09", "mist": "M07", "flood": "M08"}
 UNIT_WORDS = {("in", "G20 G21"): "G20", ("mm", "G20 G21"): "G21",
               ("in", "G70 G71"): "G70", ("mm", "G70 G71"): "G71"}  # fmt: skip
@@ -67,11 +68,29 @@ def _blocks(setup: Setup, operations: Sequence[Operation], paths: Columns | None
     moving = path_blocks(setup, operations, paths)
     for index, (operation, blocks) in enumerate(zip(operations, moving, strict=True)):
         if index:
-            yield "M05"
+            yield from _to_the_change(setup, operations[index - 1], operation)
         yield from _operation_blocks(setup, operation, blocks)
     yield "M05"
     yield setup.end
     yield "%"
+
+
+def _to_the_change(setup: Setup, before: Operation, after: Operation) -> Iterator[str]:
+    """Yield what brings the tool that is in the spindle to where the next one begins.
+
+    No standard says that a tool change lifts the spindle: by RS274/NGC the axes stand afterwards
+    where they stood before (NISTIR 6556, 3.6.3, from memory). A longer tool's tip is too low then,
+    until a move in Z has brought its own length into force, so it must cross nothing on the way to
+    that move. The old tool crosses the part, its length in force; the new one goes straight up or
+    down. Moved in Z before X and Y instead, it would come down wherever a control that does leave
+    its place for the change holds it.
+    """
+    if moves_before_change(setup, before, after):
+        begin, places = after.segments[0].begin, setup.places
+        x, y = (counts(at, places) for at in begin[:2])
+        yield f"G00 X{decimal(x, places)} Y{decimal(y, places)}"
+    yield "M05"
+    yield CHANGE_CAUTION
 
 
 def _operation_blocks(setup: Setup, operation: Operation, moving: Iterable[str]) -> Iterator[str]:
