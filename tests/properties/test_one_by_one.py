@@ -16,6 +16,7 @@ from flankwise_service.core.cutting.cutter import Tooth
 from flankwise_service.core.cutting.engagement import engagement_straight
 from flankwise_service.core.cutting.passes import groove_area, passes_for_area
 from flankwise_service.core.cutting.speed import spindle_speed, surface_speed, surface_unit
+from flankwise_service.core.cutting.time import piece_length
 from flankwise_service.core.cutting.tooth import flank_slope, width_at
 from flankwise_service.core.drawing.scene import Scene
 from flankwise_service.core.errors import BadInput, Collision, Fault, Faults, Impossible
@@ -193,6 +194,7 @@ def test_a_segments_length_is_that_of_many_short_chords(
         spots = [place_on(segment, n / 2000) for n in range(2001)]
         chords = sum(map(math.dist, spots, spots[1:]))
         assert segment_length(segment) == pytest.approx(chords, rel=1e-5, abs=1e-9)
+        assert piece_length(segment) == pytest.approx(segment_length(segment), abs=1e-12)
     read = Arc((x, y), sense, sweep)  # type: ignore[arg-type]
     assert length_of(begin, arc.end, read, (0, 1, 2)) == pytest.approx(segment_length(arc))
     assert length_of(begin, end, None, (0, 1, 2)) == pytest.approx(segment_length(line))

@@ -149,18 +149,22 @@ def test_the_two_nearest_sizes_are_offered(diameter, base, form) -> None:
 
 
 @QUICK
-@given(st.integers(2, 12), st.sampled_from(["UNC", "UNF"]))
-def test_a_bare_number_may_be_a_number_size_or_inches(size, series) -> None:
-    threads = {d: t for d, t, one in PAIRS if one == series}
-    text = f"{size}-{threads.get(Decimal(size), 4)} {series}"
+@given(st.integers(0, 12), st.integers(4, 80), st.sampled_from(["UNC", "UNF", "UNS"]))
+def test_a_bare_number_may_be_a_number_size_or_inches(size, threads, series) -> None:
+    known = {(d, t) for d, t, _ in PAIRS}
+    numbered = (Decimal("0.060") + Decimal("0.013") * size, threads) in known
+    inches = (Decimal(size), threads) in known
     try:
-        thread = parse(text)
+        thread = parse(f"{size}-{threads} {series}")
     except UnknownThread as refusal:
         (fault,) = refusal.faults
         assert fault.change
-        assert all(parse(near) for near in fault.near)
+        if fault.code == "size_unclear":
+            assert numbered == inches
+            assert fault.near == (f"#{size}-{threads} {series}", f"{size}.0-{threads} {series}")
     else:
         assert thread.designation.endswith(series)
+        assert numbered or inches or series == "UNS"
 
 
 @QUICK

@@ -63,7 +63,9 @@ def test_largest_by_hole_leaves_the_clearance() -> None:
     found = largest_cutter(M8, 1.0, 0.4)
     assert (found.diameter, found.limited_by) == (pytest.approx(5.847), "hole")
     assert found.by_overcut == found.by_major_diameter == found.by_hole
-    assert largest_cutter(M8, clearance=3.0).diameter == pytest.approx(0.647)
+    for clearance in (3.0, 3.24):
+        hole = 6.647 - 2 * clearance
+        assert largest_cutter(M8, clearance=clearance).diameter == pytest.approx(hole)
 
 
 def test_no_cutter_at_all_is_nought() -> None:

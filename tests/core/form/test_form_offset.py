@@ -16,6 +16,7 @@ from flankwise_service.core.form.offset import (
     Measurement,
     NextOffset,
     _absurd,
+    _refuse_odd_answer,
     diameter_per_depth,
     in_words,
     next_offset,
@@ -155,6 +156,14 @@ def test_an_odd_answer_is_refused(second: tuple[float, float]) -> None:
     (fault,) = refused.value.faults
     assert fault.code == "odd_answer"
     assert fault.value == pytest.approx((second[0] - 7.25) / 0.04)
+
+
+@pytest.mark.parametrize("end", [0.5, 1.6])
+def test_an_answer_is_odd_beyond_three_standard_deviations(end: float) -> None:
+    way = 1 if end > 1 else -1
+    _refuse_odd_answer(end + way * 2.9 * 0.1, 0.1)
+    with pytest.raises(Impossible):
+        _refuse_odd_answer(end + way * 3.1 * 0.1, 0.1)
 
 
 def test_an_odd_answer_within_the_gauges_doubt_is_chance() -> None:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from flankwise_service.core.cutting.cutter import Tooth
 from flankwise_service.core.errors import BadInput, Impossible
 from flankwise_service.core.form.correction import radius_correction
-from flankwise_service.core.form.envelope import edges
+from flankwise_service.core.form.envelope import cone_reaches, edges
 from flankwise_service.core.form.flanks import root_fillet_radius, root_width
 from flankwise_service.core.form.model import Cut, Pass, single
 from flankwise_service.core.form.pitchline import pitch_line, triangle_pitch_radius
@@ -111,6 +111,17 @@ def test_overcut_is_the_edge_less_the_tooth() -> None:
     radius = found.pitch_diameter / 2
     tooth = 1.25 / 16 + (4.0 - radius) * TAN30
     assert found.upper_flank.overcut == pytest.approx(reach(INTERNAL, 0, radius) - tooth, abs=1e-9)
+
+
+@pytest.mark.parametrize(("cut", "crest"), [(NPT_HOLE, 5.9), (NPT_PIPE, 6.7)])
+def test_overcut_of_a_taper_is_taken_where_its_cone_meets_the_edge(cut: Cut, crest: float) -> None:
+    found = section(cut, crest)
+    radius = found.pitch_diameter / 2
+    for row, flank in enumerate((found.upper_flank, found.lower_flank)):
+        edge = cone_reaches(cut, np.array([radius]), np.zeros(1))[row, 0]
+        there = radius + (1 if row == 0 else -1) * cut.taper / 2 * edge
+        tooth = cut.tooth.tip_width / 2 + abs(cut.root_radius - there) * TAN30
+        assert flank.overcut == pytest.approx(edge - tooth, abs=1e-9)
 
 
 def test_unequal_flanks_keep_their_own_angles() -> None:

@@ -293,6 +293,16 @@ def test_arcs_that_make_no_sense(text: str, code: str) -> None:
     assert fault(CUTTING + text) == code
 
 
+@pytest.mark.parametrize(
+    ("plane", "words"), [("G17", "I and J"), ("G18", "I and K"), ("G19", "J and K")]
+)
+def test_a_centre_left_out_is_asked_for_by_its_letters(plane: str, words: str) -> None:
+    reading = read_program(f"{CUTTING}{plane} G2 X5. Y5. Z5. F9.")
+    (found,) = reading.faults
+    assert found.code == "arc_without_centre"
+    assert sorted(words.split(" and ")) == sorted(found.change.replace(",", "").split()[1:4:2])
+
+
 @pytest.mark.parametrize(("unit", "off"), [("G21", 0.002), ("G20", 0.0002)])
 def test_radii_may_differ_as_far_as_a_control_takes_it(unit: str, off: float) -> None:
     """NISTIR 6556 (2000), 3.5.3.2: 0.0002 in, 0.002 mm (memory)."""

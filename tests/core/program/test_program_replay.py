@@ -109,9 +109,22 @@ def test_a_block_written_twice_is_seen_where_it_moves() -> None:
             refusal("\n".join([*lines[:index], text, *lines[index:]]))
 
 
+def test_a_circle_is_not_a_piece_too_short_to_print() -> None:
+    """It ends where it began, as a piece that rounding takes away does; its way doesn't."""
+    path = [
+        line((5, 0, 2), (5, 0, 1)),
+        arc((5, 0, 1), (0, 0), 360),
+        line((5, 0, 1), (5, 0, 2), None),
+    ]
+    text = write_program(MM, [Operation(MILL, path)]).text
+    (round_,) = [one for one in text.splitlines() if one.startswith("G03")]
+    with pytest.raises(Impossible, match="line instead of arc"):
+        replay_equals_path(text.replace(round_, "G01 X5.000"), MM, [Operation(MILL, path)])
+
+
 def test_a_text_that_ends_early_misses_motions() -> None:
     head = TEXT[: TEXT.index("G40 G01")] + "G40\nM30\n"
-    assert "a motion is missing" in refusal(head)
+    assert "line 0: a motion is missing" in refusal(head)
     assert "approach or retract" in refusal("G21 G90\nM30\n")
 
 
