@@ -201,7 +201,7 @@ def test_a_cutter_enters_a_hole_up_to_98_hundredths_of_it() -> None:
         if check.code == "cutter_enters_hole"
     )  # fmt: skip
     assert (one.state, one.limit) == ("refused", pytest.approx(9.8))
-    assert "below 9.5 mm" in one.change
+    assert one.change == "take a much smaller cutter: 7 mm is usual"
     assert "cutter_enters_hole" not in states(mill(), 19.8, "M20x1.5-6g")
 
 

@@ -135,14 +135,12 @@ def test_passes_end_at_the_centre_path_and_count_their_spring_passes() -> None:
 
 def checks(job: Job, power: float = 1.0, feed: float = 100.0, **more: object) -> dict[str, Check]:
     """Return the milling checks of two passes of known power, feed and depth."""
-    given = {"capped": False, "effect": 0.01, "tooth": 1.0, "depth": 1.0, **more}
+    given = {"effect": 0.01, "tooth": 1.0, "depth": 1.0, **more}
     passes = tuple(
         SimpleNamespace(
             work=SimpleNamespace(
                 force=SimpleNamespace(power_kw=power * share),
-                feed=SimpleNamespace(
-                    path_feed=feed * share, edge_feed=2 * feed, capped=given["capped"]
-                ),
+                feed=SimpleNamespace(path_feed=feed * share, edge_feed=2 * feed),
                 depth_after=given["depth"],
             ),
             tooth_depth=given["tooth"],
@@ -150,10 +148,7 @@ def checks(job: Job, power: float = 1.0, feed: float = 100.0, **more: object) ->
         )
         for share in (1.0, 0.5)
     )
-    speed = SimpleNamespace(
-        speed=3000.0, wanted=given.get("wanted", 3000.0), surface_speed=80.0, unit=job.unit
-    )
-    found = milling.milling_checks(job, sizes(job.thread, job.unit), speed, passes)  # type: ignore[arg-type]
+    found = milling.milling_checks(job, sizes(job.thread, job.unit), passes)  # type: ignore[arg-type]
     return {one.code: one for one in found}
 
 
@@ -165,17 +160,6 @@ def test_power_of_the_motor_by_a_drive_of_eight_tenths(power: float, state: str)
     one = checks(port(machine=Machine(spindle_power_kw=1.0)), power=power)["spindle_power"]
     assert (one.state, one.figure) == (state, pytest.approx(power / 0.8))
     assert one.acceptable == (state != "passed")
-
-
-def test_speed_and_feed_held_by_the_machine_are_told() -> None:
-    machine = Machine(greatest_spindle_speed=3000, greatest_feed=100)
-    free = checks(port(machine=machine))
-    assert (free["spindle_speed"].state, free["feed"].state) == ("passed", "passed")
-    assert (free["feed"].figure, free["feed"].limit) == (100.0, 100)
-    held = checks(port(machine=machine), wanted=3000.1, capped=True)
-    assert (held["spindle_speed"].state, held["feed"].state) == ("caution", "caution")
-    assert held["spindle_speed"].limit == 3000.1
-    assert set(checks(port())) == {"tooth_depth", "deflection", "feed_at_edge"}
 
 
 def test_a_tooth_as_deep_as_the_thread_is_deep_enough() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,7 @@ from flankwise_service.core.plan.job import (
     ThreadAsked,
 )
 from flankwise_service.core.plan.result import Plan
+from flankwise_service.core.stock.bars import bars
 from support.jobs import adapter, plan, port
 
 
@@ -226,3 +228,95 @@ def test_enough_to_clean_up_or_none_to_is_no_caution() -> None:
     assert state(boss + skin - 1e-6) == "caution"
     assert state(boss - 1e-6) == "refused"
     assert state(boss + 1e-3, boss=BossAsked(1.0, ready=True)) == ""
+
+
+# -- a blank that is ready and wasn't measured
+
+
+@pytest.mark.parametrize(
+    ("job", "kind", "said", "span"),
+    [(port(hole=HoleAsked(22, ready=True)), "hole", "hole (minor diameter)", "18.376 to 18.676 mm"),
+     (adapter(boss=BossAsked(1.0, ready=True)), "boss", "boss (major diameter)",
+      "0.8631 to 0.8734 in")],
+)  # fmt: skip
+def test_a_finished_blank_that_nobody_measured_is_a_caution(
+    job: Job, kind: str, said: str, span: str
+) -> None:
+    made = plan(job)
+    one = check(made, "blank_inside_limits")
+    assert (one.state, one.figure) == ("caution", made.blank.diameter)
+    assert one.detail.startswith(f"{said} isn't measured: ")
+    assert one.detail.endswith(f"is taken, its limits are {span}")
+    assert one.change == f"measure it before threading: {span}; and state it as {kind}.diameter"
+    assert made.verdict == "ready with cautions"
+    again = plan(made.job)
+    assert check(again, "blank_inside_limits") == one
+
+
+def test_a_finished_blank_that_was_measured_is_judged_by_that() -> None:
+    for diameter, state in ((18.5, "passed"), (18.68, "refused")):
+        made = plan(port(hole=HoleAsked(22, ready=True, diameter=diameter)))
+        assert check(made, "blank_inside_limits").state == state
+    assert check(plan(port()), "blank_inside_limits").state == "passed"
+
+
+# -- the height between passes
+
+
+@pytest.mark.parametrize(("job", "least"), [(port(), 0.5), (adapter(), 0.5 / 25.4)])
+def test_a_clearance_height_of_nearly_nothing_is_refused(job: Job, least: float) -> None:
+    for share, refused in ((0.999, True), (1.0, False), (1.5, False)):
+        asked = replace(job, program=ProgramAsked(clearance_height=share * least))
+        if refused:
+            found = fault(asked, "/program/clearance_height")
+            assert (found.code, found.least, found.unit) == ("too_low", least, job.unit)
+            assert "the tool moves across the part there" in found.detail
+            assert found.change.startswith("give a clearance height of at least 0.")
+        else:
+            assert plan(asked).program is not None
+
+
+# -- the bar that is proposed
+
+
+@pytest.mark.parametrize(
+    ("job", "size", "left"),
+    # 1.1175 in of boss: 1-1/8 would leave 0.00375 in a side, 1-3/16 leaves 0.035
+    [(adapter(thread=ThreadAsked("1 1/8-8 UNR-3A", 0.5), stock=StockAsked("4140"),
+              cutter=None, end_mill=None), 1.1875, 0.035),
+     (adapter(thread=ThreadAsked("1 1/8-8 UNR-3A", 0.5), stock=StockAsked("4140", "round"),
+              cutter=None, end_mill=None), 1.1875, 0.035)],
+)  # fmt: skip
+def test_a_proposed_bar_keeps_the_least_skin(job: Job, size: float, left: float) -> None:
+    made = plan(job)
+    assert (made.bar.proposed, made.bar.size) == (True, size)
+    one = check(made, "bar_cleans_up")
+    assert one.state == "passed"
+    assert one.detail.endswith(
+        "; the bar is taken at its full nominal size, for no undersize of inch bar is held"
+    )
+    assert any(line.endswith(f"cleans up, with {left:g} in a side") for line in made.assumed)
+    again = plan(made.job)
+    assert check(again, "bar_cleans_up") == one
+
+
+def test_a_clean_up_that_the_job_states_is_all_that_is_kept() -> None:
+    job = adapter(
+        thread=ThreadAsked("1 1/8-8 UNR-3A", 0.5), stock=StockAsked("4140", clean_up=0.002),
+        cutter=None, end_mill=None,
+    )  # fmt: skip
+    made = plan(job)
+    assert made.bar.size == 1.125
+    one = check(made, "bar_cleans_up")
+    assert one.state == "caution"
+    assert "full nominal size" in one.detail
+
+
+def test_where_no_bar_keeps_the_skin_the_largest_that_cleans_up_is_proposed() -> None:
+    """Hexagon of the list ends at 3 in: 3-4 UNC-2A is less than the least skin below that."""
+    greatest = bars("hexagon", "in")[-1].size
+    job = Job("in", ThreadAsked("3-4 UNC-2A", 0.5), StockAsked("1018"), boss=BossAsked(1.0))
+    assert greatest == 3.0
+    made = plan(job)
+    assert made.bar.size == greatest
+    assert check(made, "bar_cleans_up").state == "caution"

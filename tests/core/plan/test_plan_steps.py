@@ -17,6 +17,7 @@ from flankwise_service.core.plan import blank as blanks
 from flankwise_service.core.plan import milling, shape
 from flankwise_service.core.plan.bar import bar_checks, plan_bar
 from flankwise_service.core.plan.bar_reading import hexagon_reading_check
+from flankwise_service.core.plan.blank_fit import blank_checks
 from flankwise_service.core.plan.check import Check, at_least, at_most, inside
 from flankwise_service.core.plan.common import assumed_words, defaults, sweep_of
 from flankwise_service.core.plan.engagement import engagement_check
@@ -256,7 +257,7 @@ def test_checks_of_the_end_mill_at_their_limits() -> None:
 
     def of_mill(made: EndMill) -> dict[str, Check]:
         done = blanks.blank_plan(job, at, own, found, made)
-        return {one.code: one for one in blanks.blank_checks(job, at, done)}
+        return {one.code: one for one in blank_checks(job, at, done)}
 
     just = of_mill(EndMill(0.95 * own.diameter, 4, 22.0, overhang=22.5))
     assert {one.state for one in just.values()} == {"passed"}
@@ -277,7 +278,7 @@ def test_a_blank_outside_its_limits_is_told_the_middle() -> None:
     done = blanks.blank_plan(
         job, at, blanks.crest(job, at), find_material("6082"), EndMill(1, 2, 3)
     )
-    (one,) = blanks.blank_checks(job, at, done)
+    (one,) = blank_checks(job, at, done)
     assert (one.state, one.limit) == ("refused", 18.676)  # ISO 965-2, M20x1.5-6H
     assert "its hole bored to 18.526 mm (18.376 to 18.676 mm)" in one.change
 
@@ -299,10 +300,10 @@ def test_usual_number_of_passes(pitch_mm: float, count: int) -> None:
 
 
 def test_a_thread_is_long_beyond_one_and_a_half_diameters() -> None:
-    at = sizes_of("M20x1.5-6H")
-    for length, state in [(1.5, "passed"), (1.49, "refused"), (30.0, "passed"),
-                          (30.01, "caution")]:  # fmt: skip
-        one = engagement_check(job_of("M20x1.5-6H", "mm", length), at)
+    at = sizes_of("7/8-14 UNF-2B", "in", 1.0)
+    for length, state in [(0.0715, "passed"), (0.0714, "refused"), (1.3125, "passed"),
+                          (1.3126, "caution")]:  # fmt: skip
+        one = engagement_check(job_of("7/8-14 UNF-2B", "in", length), at)
         assert one.state == state
     pipe = sizes_of("1/2-14 NPT", "in", 2.0, side="internal")
     assert engagement_check(job_of("1/2-14 NPT", "in", 2.0), pipe).state == "passed"

@@ -124,9 +124,9 @@ def test_a_bar_too_small_is_told_the_smallest_that_would_do(stock: StockAsked, w
 
 def test_a_proposed_bar_is_the_first_and_the_others_are_shown() -> None:
     found = plan(adapter(stock=StockAsked("303")))
-    assert (found.bar.proposed, found.bar.size) == (True, 0.875)
-    assert [one.bar.name for one in found.bar.others] == ["15/16", "1"]
-    assert found.job.stock.across_flats == 0.875
+    assert (found.bar.proposed, found.bar.size) == (True, 0.9375)
+    assert [one.bar.name for one in found.bar.others] == ["1", "1-1/16"]
+    assert found.job.stock.across_flats == 0.9375
     given = plan(adapter())
     assert (given.bar.proposed, given.bar.others) == (False, ())
 

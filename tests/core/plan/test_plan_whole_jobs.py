@@ -371,7 +371,7 @@ def test_a_through_hole_is_threaded_all_the_way() -> None:
 
 
 def test_a_boss_without_shoulder_has_no_floor() -> None:
-    found = plan(adapter(boss=BossAsked(0.9, shoulder=False, ready=True)))
+    found = plan(adapter(boss=BossAsked(0.9, shoulder=False, ready=True, diameter=0.868)))
     assert found.blank.budget is None
     assert found.verdict == "ready"
 

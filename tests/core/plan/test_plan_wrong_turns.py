@@ -251,8 +251,11 @@ def test_a_cutter_larger_than_the_hole_is_refused(web: FlaskClient) -> None:
 
 
 def test_a_cutter_that_fills_the_hole_is_refused(web: FlaskClient) -> None:
-    faults = refused(web, port(cutter__diameter=18, cutter__shank_diameter=18))
-    assert any("smaller cutter" in fault["change"] for fault in faults)
+    (fault,) = refused(web, port(cutter__diameter=18, cutter__shank_diameter=18))
+    assert fault["pointer"] == "/cutter/diameter"
+    assert f"take a cutter of at most {fault['greatest']:g} mm" in fault["change"]
+    most = port(cutter__diameter=fault["greatest"], cutter__shank_diameter=fault["greatest"])
+    assert planned(web, most)["verdict"].startswith("ready")
 
 
 def test_a_cutter_that_is_too_short_meets_the_part(web: FlaskClient) -> None:

@@ -8,9 +8,12 @@ from flankwise_service.core.plan.job import Job
 from flankwise_service.core.units import from_mm, written
 
 ACCEPTABLE = (
-    "deflection", "end_mill_reach", "reach", "spindle_power", "thread_length", "wall_thickness",
+    "chip_load", "deflection", "end_mill_reach", "reach", "spindle_power", "surface_speed",
+    "thread_length", "wall_thickness",
 )  # fmt: skip
 """Codes of the checks whose refusal a careful machinist may take on himself."""
+LEAST_CLEARANCE_HEIGHT_MM = 0.5
+"""Least height of the tip above the face for moves between passes (common practice, no source)."""
 LEAST_SAFE_HEIGHT_MM = 1.0
 """Least height of the tip above the face for moves across the part (common practice, no source)."""
 
@@ -40,6 +43,27 @@ def check_accept(job: Job) -> None:
                 )
             )
     faults.raise_any(BadInput)
+
+
+def check_clearance_height(job: Job) -> None:
+    """Refuse a stated clearance height at which the tool would move too near the face."""
+    stated, unit = job.program.clearance_height, job.unit
+    least = from_mm(LEAST_CLEARANCE_HEIGHT_MM, unit)
+    if stated is None or stated >= least:
+        return
+    raise BadInput(
+        Fault(
+            "/program/clearance_height",
+            "too_low",
+            f"a clearance height of {written(stated, unit)} {unit} leaves less than "
+            f"{written(least, unit)} {unit} over the face: the tool moves across the part there "
+            "between its passes",
+            f"give a clearance height of at least {written(least, unit)} {unit}",
+            stated,
+            least=least,
+            unit=unit,
+        )
+    )
 
 
 def check_safe_height(job: Job) -> None:

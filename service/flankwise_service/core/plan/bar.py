@@ -15,7 +15,7 @@ from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.stock.choice import BarChoice, bar_choices
 from flankwise_service.core.stock.hexagon import FLATS_PER_CORNERS, hexagon
 from flankwise_service.core.stock.mass import circle_area, mass_per_length
-from flankwise_service.core.units import from_mm, written
+from flankwise_service.core.units import Unit, from_mm, written
 
 LEAST_WALL = 0.1
 """Wall left round a thread in a hole, as a share of its diameter (common practice, no source)."""
@@ -80,7 +80,7 @@ def plan_bar(job: Job, sizes: Sizes, blank_diameter: float, found: Material) -> 
     """Return the bar, with stand-out, wall and mass. Errors below /stock."""
     greatest = greatest_diameter(sizes, blank_diameter, job.thread.length)
     size = size_given(job.stock)
-    others = _choices(job, sizes, greatest) if size is None else ()
+    others = _proposed(job, sizes, greatest) if size is None else ()
     if size is None:
         size = others[0].bar.size
     is_hexagon = job.stock.shape == "hexagon"
@@ -108,11 +108,12 @@ def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> t
     what = "across flats" if bar.shape == "hexagon" else "diameter"
     reading = hexagon_reading_check(job.stock, bar, job.unit)
     if sizes.side == "external":
-        if job.boss is not None and job.boss.ready:
+        if not _milled(job):
             return reading
         needed = greatest + 2 * job.stock.clean_up
         change = _larger_bar(job, sizes, greatest)
         check = at_least("bar_cleans_up", bar.size, needed, what, job.unit, change)
+        check = replace(check, detail=check.detail + _as_named(job.unit))
         return (*reading, _thin_skin(job, sizes, bar, greatest, check))
     least = LEAST_WALL * greatest
     change = f"take a bar at least {written(greatest + 2 * least, job.unit)} {job.unit} {what}"
@@ -150,18 +151,56 @@ def _thin_skin(job: Job, sizes: Sizes, bar: BarPlan, greatest: float, found: Che
     least, left = from_mm(LEAST_SKIN_MM, job.unit), (bar.size - greatest) / 2
     if found.state != "passed" or left >= least:
         return found
-    roomy = replace(job, stock=replace(job.stock, clean_up=least))
+    roomy = _with_skin(job)
     return replace(
         found,
         state="caution",
         detail=f"{plain(left, 3)} {job.unit} a side is left to clean up, less than "
         f"{plain(least, 3)} {job.unit} (common practice, no source): a bar held a little off "
-        "centre, or bent, keeps its skin on one side",
+        f"centre, or bent, keeps its skin on one side{_as_named(job.unit)}",
         figure=left,
         limit=least,
         change="see that the bar runs true, or take a larger one: "
         f"{_larger_bar(roomy, sizes, greatest)}, with that much left",
     )
+
+
+def _as_named(unit: Unit) -> str:
+    """Return that an inch bar's own tolerance isn't counted, in words; "" for a metric one."""
+    if unit == "mm":
+        return ""
+    return "; the bar is taken at its full nominal size, for no undersize of inch bar is held"
+
+
+def _with_skin(job: Job) -> Job:
+    """Return the job with the least skin wanted on each side of its boss."""
+    return replace(job, stock=replace(job.stock, clean_up=from_mm(LEAST_SKIN_MM, job.unit)))
+
+
+def _milled(job: Job) -> bool:
+    """Return whether the bar itself is milled to a boss, so that its skin comes off."""
+    return job.boss is not None and not job.boss.ready
+
+
+def skin_left(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> str:
+    """Return what a bar leaves on each side of a milled boss, in words; "" for any other blank."""
+    if not _milled(job):
+        return ""
+    left = (bar.size - greatest_diameter(sizes, blank_diameter, job.thread.length)) / 2
+    return f", with {plain(left, 3)} {job.unit} a side"
+
+
+def _proposed(job: Job, sizes: Sizes, greatest: float) -> tuple[BarChoice, ...]:
+    """Return the bars to choose from: with the least skin, unless the job says what to clean up.
+
+    Where none is so large, those that clean up with less; `_thin_skin` then says so.
+    """
+    if _milled(job) and not job.stock.clean_up:
+        try:
+            return _choices(_with_skin(job), sizes, greatest)
+        except Refusal:
+            pass
+    return _choices(job, sizes, greatest)
 
 
 def _larger_bar(job: Job, sizes: Sizes, greatest: float) -> str:

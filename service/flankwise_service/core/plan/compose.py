@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from flankwise_service.core.cutting.cost import BatchCost, batch_cost
 from flankwise_service.core.cutting.speed import SpindleSpeed
 from flankwise_service.core.cutting.time import MachiningTime, machining_time, moves_of
+from flankwise_service.core.errors import Refusal
 from flankwise_service.core.form.correction import RadiusCorrection
 from flankwise_service.core.form.model import Cut
 from flankwise_service.core.form.offset import diameter_per_depth
@@ -22,9 +23,19 @@ from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.totals import totals
 from flankwise_service.core.plan import bar as bars
 from flankwise_service.core.plan import blank as blanks
-from flankwise_service.core.plan import milling, offset, route, shape, tooling, unstated
+from flankwise_service.core.plan import (
+    conditions,
+    milling,
+    offset,
+    room,
+    route,
+    shape,
+    tooling,
+    unstated,
+)
 from flankwise_service.core.plan import taper as tapers
 from flankwise_service.core.plan.advice import Tried, advised
+from flankwise_service.core.plan.blank_fit import blank_checks
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
 from flankwise_service.core.plan.engagement import engagement_check
@@ -72,9 +83,7 @@ def work(job: Job, version: str) -> Work:
     Raises `Refusal` with every fault where no plan can be made at all. A plan that can be made but
     mustn't be run has the verdict "refused": its checks say why, and it has no program.
     """
-    ready = prepared(job)
-    cut = milled(ready)
-    path = laid(ready, cut)
+    ready, cut, path = _ways(job)
     gauging = gauging_plan(job, ready.sizes, diameter_per_depth(cut.cut))
     checks = tuple(accepted(one, job.accept) for one in _checks(ready, cut, path, gauging))
     program = None
@@ -83,6 +92,28 @@ def work(job: Job, version: str) -> Work:
         checks = (*checks, _replay_check(job, program))
     plan = _plan(ready, cut, path, gauging, checks, program, version)
     return Work(job, plan, cut.section, path.route.segments, path.blank_segments)
+
+
+def _ways(job: Job) -> tuple[Prepared, Milled, Laid]:
+    """Return the job with its paths. Errors: of a cutter too wide, with what would go (`room`)."""
+    try:
+        ready = prepared(job)
+        cut = milled(ready)
+        return ready, cut, laid(ready, cut)
+    except Refusal as refusal:
+        raise room.with_room(job, refusal, _goes) from refusal
+
+
+def _goes(job: Job) -> bool:
+    """Return whether a job's paths can be made, touch nothing, and leave a form inside limits."""
+    try:
+        ready = prepared(job)
+        cut = milled(ready)
+        near = laid(ready, cut).near
+    except Refusal:
+        return False
+    form = shape.form_checks(ready.sizes, cut.section)
+    return all(one.clearance >= 0 for one in near) and all(one.state == "passed" for one in form)
 
 
 def milled(ready: Prepared) -> Milled:
@@ -131,7 +162,7 @@ def _checks(
     return (
         *ready.fit,
         *bars.bar_checks(job, at, ready.bar, ready.crest.diameter),
-        *blanks.blank_checks(job, at, ready.blank),
+        *blank_checks(job, at, ready.blank),
         *tapers.taper_checks(job, at, ready.crest.diameter),
         *route.budget_checks(job, path.blank, path.route),
         tooling.reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
@@ -143,7 +174,8 @@ def _checks(
         ),
         *offset.offset_checks(job, at),
         *shape.chord_checks(job, at, cut.section, ready.used.chord_tolerance),
-        *milling.milling_checks(job, at, cut.speed, cut.passes),
+        *conditions.condition_checks(job, ready.cutter, ready.material, cut.speed, cut.passes),
+        *milling.milling_checks(job, at, cut.passes),
         *unstated.unstated_speed_checks(job, cut.speed, ready.blank),
         engagement_check(job, at),
         gauging_check(job, at, gauging),

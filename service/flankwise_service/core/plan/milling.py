@@ -23,7 +23,7 @@ from flankwise_service.core.cutting.passes import (
     residual_deflection,
     with_spring_passes,
 )
-from flankwise_service.core.cutting.speed import SpindleSpeed, spindle_speed, surface_unit
+from flankwise_service.core.cutting.speed import SpindleSpeed, spindle_speed
 from flankwise_service.core.errors import Refusal, plain
 from flankwise_service.core.plan.check import Check, at_most
 from flankwise_service.core.plan.job import Job
@@ -166,16 +166,10 @@ def pass_plans(
     return tuple(plans)
 
 
-def milling_checks(
-    job: Job, sizes: Sizes, speed: SpindleSpeed, passes: tuple[PassPlan, ...]
-) -> tuple[Check, ...]:
-    """Return whether speed, feed, power and deflection stay within machine and tolerance."""
+def milling_checks(job: Job, sizes: Sizes, passes: tuple[PassPlan, ...]) -> tuple[Check, ...]:
+    """Return whether power and deflection stay within machine and tolerance."""
     unit, machine = job.unit, job.machine
     checks: list[Check] = []
-    if machine.greatest_spindle_speed is not None:
-        checks.append(_speed_check(speed))
-    if machine.greatest_feed is not None:
-        checks.append(_feed_check(job, passes))
     if machine.spindle_power_kw is not None:
         most = max(one.work.force.power_kw for one in passes) / DRIVE_EFFICIENCY
         checks.append(
@@ -209,32 +203,6 @@ def _tooth_check(job: Job, passes: tuple[PassPlan, ...]) -> Check:
         "tooth_depth", "caution", f"{detail}: the cutter's body trims the crest", tooth, depth,
         job.unit, "take a deeper tooth, unless the cutter is made to trim the crest",
     )  # fmt: skip
-
-
-def _speed_check(speed: SpindleSpeed) -> Check:
-    if speed.speed < speed.wanted:
-        return Check(
-            "spindle_speed", "caution",
-            f"the machine holds the speed at {speed.speed:.0f} rev/min; {speed.wanted:.0f} was "
-            f"wanted: surface speed is {speed.surface_speed:.4g} {surface_unit(speed.unit)}",
-            speed.speed, speed.wanted, "rev/min",
-            "nothing needs changing; a slower surface speed cuts longer",
-        )  # fmt: skip
-    detail = f"{speed.speed:.0f} rev/min is within the machine"
-    return Check("spindle_speed", "passed", detail, speed.speed, None, "rev/min")
-
-
-def _feed_check(job: Job, passes: tuple[PassPlan, ...]) -> Check:
-    limit = job.machine.greatest_feed or 0.0
-    feed = max(one.work.feed.path_feed for one in passes)
-    capped = any(one.work.feed.capped for one in passes)
-    unit = f"{job.unit}/min"
-    if capped:
-        detail = f"the machine holds the feed at {plain(feed, 4)} {unit}; the chip gets thinner"
-        change = "lower the spindle speed if the cutter rubs"
-        return Check("feed", "caution", detail, feed, limit, unit, change)
-    detail = f"feed {plain(feed, 4)} {unit} is within the machine"
-    return Check("feed", "passed", detail, feed, limit, unit)
 
 
 def _unknown_deflection(job: Job) -> Check:

@@ -69,7 +69,7 @@ def prepared(job: Job) -> Prepared:
     if bar.proposed:
         words.append(
             f"bar: {bar.shape} {written(bar.size, job.unit)} {job.unit}, the smallest that cleans "
-            "up"
+            f"up{bars.skin_left(job, at, bar, crest.diameter)}"
         )
     assumed = (*words, *assumed_words(job, used))
     return Prepared(job, at, found, used, crest, cutter, fit, bar, blank, assumed)
@@ -107,6 +107,7 @@ def _read(job: Job) -> tuple[Sizes, Material]:
     tried(lambda: bars.check_sizes_given(job.stock))
     tried(lambda: check_sweep(job))
     tried(lambda: asks.check_accept(job))
+    tried(lambda: asks.check_clearance_height(job))
     tried(lambda: asks.check_safe_height(job))
     tried(lambda: offset.check_radius_offset(job))
     if at is not None:

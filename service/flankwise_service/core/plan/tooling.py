@@ -192,7 +192,9 @@ def cutter_checks(cutter: Cutter, sizes: Sizes, blank_diameter: float) -> tuple[
         checks.append(
             at_most(
                 "cutter_enters_hole", cutter.diameter, ENTERS * blank_diameter, "cutter diameter",
-                unit, f"take a cutter below {written(0.95 * blank_diameter, unit)} {unit}",
+                unit,
+                "take a much smaller cutter: "
+                f"{written(HOLE_SHARE * blank_diameter, unit)} {unit} is usual",
             )
         )  # fmt: skip
     return tuple(checks)

@@ -245,7 +245,10 @@ def _taper_limits(thread: Thread, side: Side, size: iso_228.ParallelSize) -> Lim
 def _taper_extra(
     pitch: Decimal, row: iso_7.TaperSize, size: iso_228.ParallelSize, external: bool
 ) -> dict[str, Decimal | None]:
-    """Return gauge diameters and lengths by their trade names, mm; names in `_turns` are counts."""
+    """Return gauge diameters and lengths by their trade names, mm; names in `_turns` are counts.
+
+    Those of an internal thread that begin with `external_` are its mate's, which it must take in.
+    """
     found: dict[str, Decimal | None] = {
         "thread_height": size.height,
         "major_diameter_at_gauge_plane": size.major,
@@ -257,6 +260,8 @@ def _taper_extra(
         return found | {
             "gauge_plane_tolerance": row.internal_tolerance,
             "gauge_plane_tolerance_turns": to_places(row.internal_tolerance / pitch, 2),
+            "external_gauge_length_max": row.gauge_length + row.gauge_length_tolerance,
+            "external_useful_thread_length": row.useful_length,
         }
     gauge, tolerance = row.gauge_length, row.gauge_length_tolerance
     return found | {
