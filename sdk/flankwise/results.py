@@ -3313,8 +3313,12 @@ class CorrectionRowReply(Result):
     """Pitch diameter it stands for"""
     standing: Literal["inside", "too small", "too large", "can't be told"]
     """Where the part stands"""
-    radius_offset_change: float
-    """To add to the cutter's radius offset, signed"""
+    part: Literal["good", "rework", "scrap"]
+    """What becomes of a part that reads so"""
+    radius_offset_change: float | None
+    """To add to the cutter's radius offset, signed; null where it would be more than a tenth of
+    the pitch, which is no correction
+    """
     words: str
     """What to do, in words"""
 
@@ -3326,6 +3330,7 @@ class CorrectionRowReply(Result):
             reading=raw["reading"],
             pitch_diameter=raw["pitch_diameter"],
             standing=raw["standing"],
+            part=raw["part"],
             radius_offset_change=raw["radius_offset_change"],
             words=raw["words"],
         )
@@ -3408,6 +3413,8 @@ class GaugeReply(Result):
     """Kind of gauge"""
     duty: Literal["go", "no-go"]
     """Whether it must go"""
+    name: str
+    """What to take out of the drawer: duty, kind, thread, hand where it is left"""
     pitch_diameter: float | None
     """Pitch diameter of a thread gauge"""
     crest_diameter: float | None
@@ -3426,6 +3433,7 @@ class GaugeReply(Result):
             raw=raw,
             kind=raw["kind"],
             duty=raw["duty"],
+            name=raw["name"],
             pitch_diameter=raw["pitch_diameter"],
             crest_diameter=raw["crest_diameter"],
             plain_diameter=raw["plain_diameter"],
@@ -3910,6 +3918,12 @@ class MotionPlanReply(Result):
     """Starts"""
     turns: float
     """Turns of thread in its length; run-in and run-out come on top"""
+    turns_cut: float
+    """Turns that the program makes in one run, run-in and run-out with them; fewer than those of
+    the thread where several rows cut side by side
+    """
+    runs: int
+    """Unbroken cuts in one radial pass: one for each start, more where several rows step along"""
     lead_in: Literal["half_arc", "quarter_arc", "radial"]
     """How it enters"""
     lead_out: Literal["half_arc", "quarter_arc", "radial"]
@@ -3930,6 +3944,8 @@ class MotionPlanReply(Result):
             lead=raw["lead"],
             starts=raw["starts"],
             turns=raw["turns"],
+            turns_cut=raw["turns_cut"],
+            runs=raw["runs"],
             lead_in=raw["lead_in"],
             lead_out=raw["lead_out"],
             radial_clearance=raw["radial_clearance"],

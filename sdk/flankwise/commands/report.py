@@ -81,6 +81,7 @@ def _cutter(plan: dict[str, Any]) -> str:
         f"{cutter['flutes']} flutes, {cutter['substance']}, {cutter['rows']} row(s)",
         f"  {motion['milling']} milling, {motion['sense']}, {motion['motion']}; "
         f"lead {_length(motion['lead'], unit)}, {motion['turns']:.4g} turns of thread",
+        f"  {motion['turns_cut']:.4g} turns of the cutter in a run, {motion['runs']} run(s) a pass",
         f"  in by {motion['lead_in'].replace('_', ' ')}, out by "
         f"{motion['lead_out'].replace('_', ' ')}",
         f"  spindle {plan['speed']['speed']:.0f} rev/min clockwise",

@@ -15,6 +15,7 @@ from flankwise_service.core.errors import BadInput, Fault
 from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.pictures import picture, views_of
 from flankwise_service.core.plan.result import Plan, Work
+from flankwise_service.core.plan.told import turns_words
 from flankwise_service.web.body import parse
 from flankwise_service.web.guard import guarded
 from flankwise_service.web.load import load
@@ -223,6 +224,11 @@ class Planned:
     drawings: tuple[tuple[str, str], ...]
     document: str
     acceptable: tuple[str, ...]
+
+    @property
+    def turns(self) -> str:
+        """Turns of the thread and of the cutter."""
+        return turns_words(self.plan.motion, self.plan.cutter.rows)
 
 
 def _worked(document: Any) -> Work:

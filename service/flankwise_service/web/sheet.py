@@ -17,11 +17,12 @@ from flankwise_service.core.drawing.look import LIGHT
 from flankwise_service.core.plan.pictures import View, picture, views_of
 from flankwise_service.core.plan.result import Plan, Work
 from flankwise_service.core.plan.taper import taper_words
+from flankwise_service.core.plan.told import turns_words
+from flankwise_service.core.units import PLACES
 from flankwise_service.web.guard import policy
 
 ON_SHEET: tuple[View, ...] = ("setup", "section", "path", "bar")
 """In the order in which they find room."""
-PLACES = {"in": 4, "mm": 3}
 PAPER = "".join(f"--fw-{name}:{colour};" for name, colour in LIGHT.items())
 """Paper is light, whatever the browser likes: its drawings are, too."""
 STYLE = (Path(__file__).with_name("templates") / "sheet.css").read_text("utf-8") + (
@@ -57,7 +58,7 @@ def sheet(work: Work) -> Sheet:
 
 LETTERS_A_LINE = 74
 PASSES_A_COLUMN = 14
-ROOM_FOR_FOUR, ROOM_FOR_TWO, ROOM_CLOSE = 35, 50, 60
+ROOM_FOR_FOUR, ROOM_FOR_TWO, ROOM_CLOSE = 35, 46, 60
 """Lines of text in the longer of the two columns that leave room for so many drawings on the
 shorter of A4 and Letter; beyond the last the print gets tight. Found by printing: tests/browser."""
 ROOM_BESIDE = 15
@@ -67,10 +68,11 @@ ROOM_BESIDE = 15
 def lines_of(found: Sheet) -> tuple[int, int, int]:
     """Return about how many lines the left and right column take, and what stands below them."""
     plan = found.plan
-    passes = len(plan.passes)
+    passes = len(plan.passes) if plan.program else 0
     beside, below = (passes, 0) if passes <= PASSES_A_COLUMN else (1, 2 + PASSES_A_COLUMN)
-    left = 17 + beside + (2 if plan.blank.end_mill else 0)
-    gauging = 7 if plan.gauging is None else 4 + len(plan.gauging.table) + 7
+    left = 17 + beside + (3 if plan.blank.end_mill and plan.program else 0)
+    rows = len(plan.gauging.table) if plan.gauging and plan.program else 0
+    gauging = 7 if plan.gauging is None else 4 + rows + 8
     noted = [f"{one.detail} {one.change}" for one in plan.checks if one.state != "passed"]
     noted += [one.change for one in plan.checks if one.state == "passed" and one.change]
     told = sum(1 + len(text) // LETTERS_A_LINE for text in (*noted, *plan.assumed))
@@ -134,6 +136,7 @@ def sheet_html(found: Sheet, request_id: str) -> str:
         plan=found.plan,
         unit=found.plan.unit,
         length=f"{found.length:g}",
+        turns=turns_words(found.plan.motion, found.plan.cutter.rows),
         taper=taper_words(found.plan.limits),
         radius_offset=found.radius_offset,
         drawings=foot,

@@ -11,8 +11,10 @@ import pytest
 from flankwise_service.core.errors import BadInput, Impossible
 from flankwise_service.core.gauging.correction import (
     GREATEST_SHARE_OF_PITCH,
+    NO_CORRECTION,
     correction,
     correction_table,
+    fate_of,
     in_words,
     offset_change,
 )
@@ -169,12 +171,40 @@ def test_the_table_runs_from_a_tolerance_below_to_one_above() -> None:
         size = pitch_diameter_from(OUT, row.reading, 0.04).pitch_diameter
         assert row.pitch_diameter == size
         assert row.radius_offset_change == offset_change(size, (LOW + HIGH) / 2, "external")
-        assert row.words == in_words(row.radius_offset_change, "in")
+        assert row.words == in_words(offset_change(size, (LOW + HIGH) / 2, "external"), "in")
         inside = LOW <= size <= HIGH
         assert row.standing == ("inside" if inside else "too small" if size < LOW else "too large")
+        assert row.part == ("good" if inside else "scrap" if size < LOW else "rework")
     for one, other in pairwise(rows):
         assert one.reading < other.reading
+        assert one.radius_offset_change is not None
+        assert other.radius_offset_change is not None
         assert one.radius_offset_change > other.radius_offset_change
+
+
+def test_a_row_that_no_correction_mends_has_no_number() -> None:
+    """What `correction` refuses, a table must not tell to dial in."""
+    rows = correction_table(OUT, 0.04, LOW, LOW + 0.014, unit="in", rows=41)
+    assert {row.radius_offset_change is None for row in rows} == {True, False}
+    for row in rows:
+        found = measured(row.pitch_diameter, 0.0)
+        if row.radius_offset_change is None:
+            assert row.words == NO_CORRECTION
+            with pytest.raises(Impossible):
+                correction(found, LOW, LOW + 0.014, side="external", pitch=OUT.pitch, unit="in")
+            continue
+        told = correction(found, LOW, LOW + 0.014, side="external", pitch=OUT.pitch, unit="in")
+        assert (told.radius_offset_change, told.words) == (row.radius_offset_change, row.words)
+
+
+@pytest.mark.parametrize(("side", "small"), [("external", "scrap"), ("internal", "rework")])
+def test_what_becomes_of_a_part_is_what_its_correction_says(side: Side, small: str) -> None:
+    for size, standing in ((0.815, "too small"), (0.824, "inside"), (0.829, "too large")):
+        told = correction(measured(size, 0.0), LOW, HIGH, side=side, pitch=1 / 14, unit="in")
+        fate = fate_of(standing, side)
+        assert told.verdict.standing == standing
+        assert told.rework == {"good": None, "rework": True, "scrap": False}[fate]
+    assert fate_of("too small", side) == small
 
 
 def test_a_table_inside_rises_the_other_way_and_takes_an_aim() -> None:
@@ -184,10 +214,14 @@ def test_a_table_inside_rises_the_other_way_and_takes_an_aim() -> None:
         diameter_per_radius=1.9,
     )  # fmt: skip
     assert [row.standing for row in rows] == ["too small", "inside", "too large"]
+    assert [row.part for row in rows] == ["rework", "good", "scrap"]
     for row in rows:
         assert row.reading == round(row.reading, 3)
-        assert row.radius_offset_change == pytest.approx((row.pitch_diameter - 19.1) / 1.9)
+        change = (row.pitch_diameter - 19.1) / 1.9
+        past = abs(change) > 0.15  # a tenth of the pitch
+        assert row.radius_offset_change == (None if past else pytest.approx(change))
     assert rows[0].words.startswith("make the radius offset smaller by 0.1")
+    assert rows[-1].words == NO_CORRECTION
 
 
 def test_rows_a_gauge_cannot_tell_apart_are_given_once() -> None:

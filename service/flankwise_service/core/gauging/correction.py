@@ -11,6 +11,7 @@ Lengths in one unit; `unit` only says how they are printed.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.gauging.groove import Groove, refuse_lengths
@@ -34,6 +35,10 @@ PLACES: dict[Unit, int] = {"in": 4, "mm": 3}
 GREATEST_SHARE_OF_PITCH = 0.1
 """A change of the radius offset beyond this share of the pitch is refused: our own guard, common
 practice, no source. A wrong wire, pitch or tool shows up as such a change."""
+NO_CORRECTION = (
+    "no correction: more than a tenth of the pitch. Check wire, pitch, tool number and reading"
+)
+Fate = Literal["good", "rework", "scrap"]
 LEAST_RESPONSE, GREATEST_RESPONSE = 1.0, 3.5
 
 
@@ -63,7 +68,10 @@ class CorrectionRow:
     reading: float
     pitch_diameter: float
     standing: str
-    radius_offset_change: float
+    part: Fate
+    """What becomes of a part that reads so."""
+    radius_offset_change: float | None
+    """None where it would be more than a tenth of the pitch: that is no correction."""
     words: str
 
 
@@ -81,6 +89,17 @@ def offset_change(
     """
     change = (aim - pitch_diameter) / diameter_per_radius
     return change if side == "external" else -change
+
+
+def fate_of(standing: str, side: Side) -> Fate:
+    """Return what becomes of a part: metal that is left can be cut, metal that is gone can't.
+
+    >>> fate_of("too large", "external"), fate_of("too large", "internal")
+    ('rework', 'scrap')
+    """
+    if standing == "inside":
+        return "good"
+    return "rework" if (standing == "too large") == (side == "external") else "scrap"
 
 
 def in_words(change: float, unit: Unit) -> str:
@@ -225,7 +244,8 @@ def correction_table(
 ) -> tuple[CorrectionRow, ...]:
     """Return rows from one tolerance below the limits to one above: reading -> radius offset.
 
-    Readings are evenly spaced, printed ones (0.0001 in, 0.001 mm); `rows` from 3 to 201.
+    Readings are evenly spaced, printed ones (0.0001 in, 0.001 mm); `rows` from 3 to 201. What
+    `correction` would refuse has no number to dial in.
     """
     faults = Faults()
     faults.within("/rows", rows, least=3, greatest=201, name="rows")
@@ -261,4 +281,7 @@ def _row(
     size = pitch_diameter_from(groove, reading, wire, method, line).pitch_diameter
     change = offset_change(size, aim, groove.side, diameter_per_radius)
     standing, _ = standing_of(measured(size, 0.0), *limits)
-    return CorrectionRow(reading, size, standing, change, in_words(change, unit))
+    fate = fate_of(standing, groove.side)
+    if abs(change) > GREATEST_SHARE_OF_PITCH * groove.pitch:
+        return CorrectionRow(reading, size, standing, fate, None, NO_CORRECTION)
+    return CorrectionRow(reading, size, standing, fate, change, in_words(change, unit))

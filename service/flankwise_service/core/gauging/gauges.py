@@ -36,6 +36,8 @@ class Gauge:
 
     kind: Kind
     duty: Duty
+    name: str
+    """What to take out of the drawer: duty, kind, thread, and its hand where it is left."""
     pitch_diameter: Decimal | None
     crest_diameter: float | None
     """Of the gauge's own crest: minor diameter of a ring, major diameter of a plug."""
@@ -53,6 +55,8 @@ def gauges(limits: Sized) -> tuple[Gauge, ...]:
     >>> go, no_go = gauges(limits_of("1/4-20 UNC-2A"))[:2]
     >>> go.pitch_diameter, no_go.pitch_diameter
     (Decimal('0.2164'), Decimal('0.2127'))
+    >>> gauges(limits_of("M10x1-6H-LH"))[0].name
+    'go thread plug M10x1-6H-LH, left hand'
     """
     if limits.basic.taper:
         raise NoSource(
@@ -70,10 +74,17 @@ def gauges(limits: Sized) -> tuple[Gauge, ...]:
     sources = (PRINCIPLE,) if go_crest is None else (PRINCIPLE, CREST)
     must, must_not = _words(limits)
     thread_gauges = (
-        Gauge(kind, "go", go, go_crest, None, must, sources),
-        Gauge(kind, "no-go", no_go, no_go_crest, None, must_not, sources),
+        Gauge(kind, "go", _name("go", kind, limits), go, go_crest, None, must, sources),
+        Gauge(
+            kind, "no-go", _name("no-go", kind, limits), no_go, no_go_crest, None, must_not, sources
+        ),
     )
     return thread_gauges + _plain(limits)
+
+
+def _name(duty: Duty, kind: Kind, limits: Sized) -> str:
+    hand = ", left hand" if limits.hand == "left" else ""
+    return f"{duty} {kind} {limits.designation}{hand}"
 
 
 def _crests(limits: Sized, go: Decimal, no_go: Decimal) -> tuple[float | None, float | None]:
@@ -110,7 +121,9 @@ def _plain(limits: Sized) -> tuple[Gauge, ...]:
     go, no_go = (span.max, span.min) if external else (span.min, span.max)
     pairs: tuple[tuple[Duty, Decimal | None], ...] = (("go", go), ("no-go", no_go))
     return tuple(
-        Gauge(kind, duty, None, None, size, f"{duty} for the {name}", (PRINCIPLE,))
+        Gauge(
+            kind, duty, f"{duty} {kind}", None, None, size, f"{duty} for the {name}", (PRINCIPLE,)
+        )
         for duty, size in pairs
         if size is not None
     )

@@ -78,6 +78,11 @@ class MotionPlan:
     starts: int
     turns: float
     """Of thread in the full length; run-in and run-out come on top."""
+    turns_cut: float
+    """That the program makes in one run, run-in and run-out with them, lead-in and lead-out not.
+    Fewer than `turns` where several rows cut side by side."""
+    runs: int
+    """Unbroken cuts in one radial pass: one for each start, more where several rows step along."""
     lead_in: Entry
     lead_out: Entry
     radial_clearance: float

@@ -17,6 +17,7 @@ from flankwise_service.core.path.collision import (
 from flankwise_service.core.path.direction import direction
 from flankwise_service.core.path.lines import shorter_arcs
 from flankwise_service.core.path.request import ENTRIES, Entry, Helix, RadialPass, thread_turns
+from flankwise_service.core.path.runs import run_count, run_height
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.solids import Stock, tool_stack
 from flankwise_service.core.path.thread import coarse_path, thread_path
@@ -207,6 +208,8 @@ def motion_plan(job: Job, found: Route) -> MotionPlan:
         lead=asked.lead,
         starts=asked.starts,
         turns=thread_turns(job.thread.length, asked.lead),
+        turns_cut=run_height(asked) / asked.lead,
+        runs=run_count(asked),
         lead_in=asked.lead_in,
         lead_out=asked.lead_out,
         radial_clearance=asked.clearance,

@@ -131,6 +131,16 @@ class Limits:
     extra: dict[str, Decimal | None] = field(default_factory=dict)
     """Further published figures by name, e.g. "minor_diameter_flat_max", gauge lengths of pipe."""
 
+    @property
+    def hand(self) -> Hand:
+        """Right or left."""
+        return self.thread.hand
+
+    @property
+    def designation(self) -> str:
+        """Of the thread, in its canonical spelling."""
+        return self.thread.designation
+
 
 @dataclass(frozen=True, slots=True)
 class StatedLimits:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Protocol
 
 from flankwise_service.core.errors import Fault, NoSource
-from flankwise_service.core.threads.model import BasicProfile, Side, Span
+from flankwise_service.core.threads.model import BasicProfile, Hand, Side, Span
 
 
 class Sized(Protocol):
@@ -18,6 +18,14 @@ class Sized(Protocol):
     @property
     def side(self) -> Side:
         """External or internal."""
+
+    @property
+    def hand(self) -> Hand:
+        """Right or left."""
+
+    @property
+    def designation(self) -> str:
+        """In its canonical spelling."""
 
     @property
     def major_diameter(self) -> Span:

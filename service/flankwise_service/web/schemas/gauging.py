@@ -345,7 +345,11 @@ class CorrectionRowReply(fields.Schema):
     reading = fields.Length("What the gauge reads")
     pitch_diameter = fields.Length("Pitch diameter it stands for")
     standing = fields.OneOf("Where the part stands", STANDINGS)
-    radius_offset_change = fields.Number("To add to the cutter's radius offset, signed")
+    part = fields.OneOf("What becomes of a part that reads so", ("good", "rework", "scrap"))
+    radius_offset_change = fields.Number(
+        "To add to the cutter's radius offset, signed; null where it would be more than a tenth of "
+        "the pitch, which is no correction", nullable=True,
+    )  # fmt: skip
     words = fields.Text("What to do, in words", longest=200)
 
 
@@ -401,6 +405,7 @@ class GaugeReply(fields.Schema):
 
     kind = fields.OneOf("Kind of gauge", ("thread ring", "thread plug", "plain ring", "plain plug"))
     duty = fields.OneOf("Whether it must go", ("go", "no-go"))
+    name = fields.Text("What to take out of the drawer: duty, kind, thread, hand where it is left")
     pitch_diameter = fields.Length("Pitch diameter of a thread gauge", nullable=True)
     crest_diameter = fields.Length(
         "Its crest: minor diameter of a ring, major of a plug; null where none is stated",

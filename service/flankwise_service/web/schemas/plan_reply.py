@@ -122,6 +122,13 @@ class MotionPlanReply(fields.Schema):
     lead = fields.Length("Advance in one turn")
     starts = fields.Count("Starts")
     turns = fields.Number("Turns of thread in its length; run-in and run-out come on top")
+    turns_cut = fields.Number(
+        "Turns that the program makes in one run, run-in and run-out with them; fewer than those "
+        "of the thread where several rows cut side by side"
+    )
+    runs = fields.Count(
+        "Unbroken cuts in one radial pass: one for each start, more where several rows step along"
+    )
     lead_in = fields.OneOf("How it enters", ("half_arc", "quarter_arc", "radial"))
     lead_out = fields.OneOf("How it leaves", ("half_arc", "quarter_arc", "radial"))
     radial_clearance = fields.Length("Air between cutter and blank at both ends")
