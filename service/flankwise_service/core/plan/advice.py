@@ -18,6 +18,7 @@ from flankwise_service.core.plan import offset, shape
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.sizes import Sizes, between
+from flankwise_service.core.plan.tooth import is_assumed
 from flankwise_service.core.units import written
 
 AIMS = tuple(step / 20 for step in range(21))
@@ -38,7 +39,7 @@ class Tried(NamedTuple):
     @property
     def assumed(self) -> bool:
         """Whether the plan itself chose the tooth."""
-        return self.job.cutter is None or self.job.cutter.tooth is None
+        return is_assumed(self.job)
 
     def aiming(self, aim: float) -> Tried:
         """Return the same with another aim of the pitch diameter."""

@@ -30,7 +30,6 @@ from flankwise_service.core.plan import (
     room,
     route,
     shape,
-    tooling,
     unstated,
 )
 from flankwise_service.core.plan import taper as tapers
@@ -52,6 +51,7 @@ from flankwise_service.core.plan.result import (
 )
 from flankwise_service.core.plan.settled import settled
 from flankwise_service.core.plan.sources import sources
+from flankwise_service.core.plan.tool_fit import reach_check
 from flankwise_service.core.plan.writing import program_for
 from flankwise_service.core.program.program import Program
 
@@ -165,7 +165,7 @@ def _checks(
         *blank_checks(job, at, ready.blank),
         *tapers.taper_checks(job, at, ready.crest.diameter),
         *route.budget_checks(job, path.blank, path.route),
-        tooling.reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
+        reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
         *route.collision_checks(path.near, job.unit),
         *advised(
             Tried(job, at, ready.cutter, ready.blank.diameter),

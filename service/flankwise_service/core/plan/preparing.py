@@ -18,7 +18,8 @@ from flankwise_service.core.plan.common import Defaults, assumed_words, check_sw
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan
 from flankwise_service.core.plan.sizes import Sizes, sizes
-from flankwise_service.core.plan.tooth import tooth_for
+from flankwise_service.core.plan.tool_fit import cutter_checks, refuse_unfit
+from flankwise_service.core.plan.tooth import is_assumed, tooth_for
 from flankwise_service.core.plan.tries import Tries
 from flankwise_service.core.units import written
 
@@ -86,8 +87,8 @@ def _chosen(
         words.append(said)
     cutter, said_of_tooth = tooling.complete(asked, at, _tooth(job, at, asked, blank_diameter))
     narrow = tapers.far_diameter(at, blank_diameter, job.thread.length)
-    fit = tooling.cutter_checks(cutter, at, narrow)
-    tooling.refuse_unfit(fit, cutter, at)
+    fit = cutter_checks(cutter, at, narrow, assumed=is_assumed(job))
+    refuse_unfit(fit, cutter, at)
     return cutter, fit, words + list(said_of_tooth)
 
 
