@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import pytest
 
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
+from flankwise_service.core.errors import Impossible
 from flankwise_service.core.path.collision import Approach
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.plan import route
@@ -28,7 +29,7 @@ from flankwise_service.core.plan.job import (
 from flankwise_service.core.plan.preparing import prepared
 from flankwise_service.core.plan.result import BlankPlan
 from flankwise_service.core.plan.sizes import sizes
-from support.jobs import adapter, others, port
+from support.jobs import adapter, others, plan, port
 
 TAN30 = math.tan(math.radians(30))
 
@@ -248,3 +249,19 @@ def test_turns_are_of_the_thread_alone() -> None:
     assert motion.lead == 1.5
     double = port(thread=ThreadAsked("M20xPh3P1.5-6H", 16))
     assert route.motion_plan(double, laid_out(double)).turns == pytest.approx(16 / 3)
+
+
+def test_a_path_of_too_many_pieces_is_not_planned(monkeypatch: pytest.MonkeyPatch) -> None:
+    lines = port(machine=Machine(helical_arcs=False, chord_tolerance=0.0001))
+    for job, pointer, words in (
+        (lines, "/machine/chord_tolerance", "a wider machine.chord_tolerance"),
+        (port(), "/thread/length", "a shorter thread"),
+    ):
+        monkeypatch.setattr(route, "MOST_PLANNED", 100)
+        with pytest.raises(Impossible) as caught:
+            plan(job)
+        (fault,) = caught.value.faults
+        assert (fault.pointer, fault.code) == (pointer, "too_many_segments")
+        assert words in fault.change
+        monkeypatch.undo()
+    assert plan(lines).program

@@ -85,7 +85,7 @@ def advised(tried: Tried, found: Section, checks: tuple[Check, ...]) -> tuple[Ch
     crest, root = "major_diameter_as_cut", "minor_diameter_as_cut"
     if tried.sizes.side == "internal":
         crest, root = root, crest
-    if tried.job is not None and tried.job.cutting.radius_offset:
+    if tried.job is not None and (tried.job.cutting.radius_offset or tried.job.cutting.measured):
         return tuple(_blaming_the_offset(tried, found, one) for one in checks)
     words: dict[str, Callable[[], str]] = {
         "functional_diameter_as_cut": lambda: _functional(tried, found, crest),

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.cutting.feed import ramped_feeds
 from flankwise_service.core.cutting.tooth import reach_below_tooth
-from flankwise_service.core.errors import Fault, Refusal
+from flankwise_service.core.errors import Fault, Impossible, Refusal, plain
+from flankwise_service.core.path.check import segments_at_most
 from flankwise_service.core.path.collision import (
     THREADED,
     Approach,
@@ -34,6 +35,8 @@ from flankwise_service.core.units import Unit, from_mm, written
 RAMP_SWEEP = 45.0
 CLOSE_MM = 0.1
 """A clearance below this is told as a caution (common practice, no source)."""
+MOST_PLANNED = 60_000
+"""Pieces of a thread's path in one plan: written, read back and proved at some 0.2 ms each."""
 CLEARANCE_SHARE = 0.25
 """In a hole the lead-in may use this share of the play between cutter and wall."""
 
@@ -170,6 +173,23 @@ def routed(asked: Helix, entry: Entry, depth: float | None, axial_clearance: flo
     return Route(changed, segments, found, budget, entry)
 
 
+def refuse_too_long(job: Job, asked: Helix) -> None:
+    """Raise Impossible where the path has more pieces than a plan works out, writes and proves."""
+    pieces = segments_at_most(asked)
+    if pieces <= MOST_PLANNED:
+        return
+    lines = not job.machine.helical_arcs
+    raise Impossible(
+        Fault(
+            "/machine/chord_tolerance" if lines else "/thread/length", "too_many_segments",
+            f"the path takes about {plain(pieces, 3)} pieces; a plan has {MOST_PLANNED} at most",
+            "take a wider machine.chord_tolerance, fewer passes, or a shorter thread" if lines
+            else "take a greater machine.greatest_sweep, fewer passes, or a shorter thread",
+            job.machine.chord_tolerance if lines else job.thread.length,
+        )
+    )  # fmt: skip
+
+
 def route(
     job: Job, sizes: Sizes, cutter: Cutter, blank: BlankPlan, passes: tuple[PassPlan, ...],
     used: Defaults,
@@ -180,6 +200,7 @@ def route(
     quarter of the lead, an external one very little, and a straight radial one nothing.
     """
     asked = helix(job, sizes, cutter, blank, passes, used)
+    refuse_too_long(job, asked)
     found: Route | None = None
     refused = Refusal(Fault("", "no_way_in", "there is no way in", "make more room"))
     for entry in ENTRIES[1::-1] + ENTRIES[2:]:
