@@ -13,7 +13,15 @@ END_MILL_CLEARANCE_MM = 0.5
 
 
 def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
-    """Return whether the blank is inside its limits and the end mill long enough for it."""
+    """Return whether the blank is inside its limits and the end mill long enough for it.
+
+    >>> from flankwise_service.core.plan.compose import work
+    >>> from flankwise_service.core.plan.job import HoleAsked, StockAsked, ThreadAsked
+    >>> thread, hole = ThreadAsked("M20x1.5-6H", 16.0), HoleAsked(22.0, ready=True)
+    >>> made = work(Job("mm", thread, StockAsked("6082"), hole=hole), "1").plan
+    >>> [one.state for one in made.checks if one.code == "blank_inside_limits"]
+    ['caution']
+    """
     what = "boss" if sizes.side == "external" else "hole"
     name = "major diameter" if sizes.side == "external" else "minor diameter"
     change = _off_size(job, sizes, blank)
