@@ -7,7 +7,7 @@ millimetres is exact, one to inches is a plain division, and neither is rounded.
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Literal
 
 from flankwise_service.core.errors import plain
@@ -100,8 +100,36 @@ def written(length: float, unit: str, digits: int = 4) -> str:
     >>> written(0.0714286, "in", 6)
     '0.0714286'
     """
+    return plain(length, _digits(length, unit, digits))
+
+
+def written_up(length: float, unit: str, digits: int = 4) -> str:
+    """Return a length of which at least so much is needed: rounded up, so that it is enough.
+
+    >>> written_up(22.40049, "mm"), written_up(22.4, "mm"), written_up(0.0, "mm")
+    ('22.401', '22.4', '0')
+    """
+    return _one_way(length, _digits(length, unit, digits), ROUND_CEILING)
+
+
+def written_down(length: float, unit: str, digits: int = 4) -> str:
+    """Return a length of which at most so much is allowed: rounded down.
+
+    >>> written_down(15.9079, "mm"), written_down(0.0920699, "mm"), written_down(16.0, "mm")
+    ('15.907', '0.09206', '16')
+    """
+    return _one_way(length, _digits(length, unit, digits), ROUND_FLOOR)
+
+
+def _digits(length: float, unit: str, digits: int) -> int:
     whole = len(f"{abs(length):.0f}") if abs(length) >= 1 else 0
-    return plain(length, max(digits, whole + PLACES.get(unit, -whole)))
+    return max(digits, whole + PLACES.get(unit, -whole))
+
+
+def _one_way(length: float, digits: int, rounding: str) -> str:
+    exact = Decimal(f"{length:.13g}")  # without its last bits, which would carry 22.4 to 22.401
+    step = Decimal(1).scaleb(exact.adjusted() - digits + 1)
+    return plain(float(exact.quantize(step, rounding)), digits + 1)
 
 
 def limit_written(limit: float, unit: str) -> str:

@@ -19,7 +19,7 @@ from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.sizes import Sizes, between
 from flankwise_service.core.plan.tooth import is_assumed
-from flankwise_service.core.units import written
+from flankwise_service.core.units import written, written_down
 
 AIMS = tuple(step / 20 for step in range(21))
 """The aims tried: each twentieth of the tolerance, its ends as well."""
@@ -184,7 +184,8 @@ def _root(tried: Tried, shallow: bool, crest: str) -> str:
     smaller = _smaller_that_lands(tried, crest)
     if smaller is not None:
         said.append(
-            f"take a cutter of the same tooth of at most {written(smaller, unit)} {unit} diameter"
+            f"take a cutter of the same tooth of at most {written_down(smaller, unit)} {unit} "
+            "diameter"
         )
     own = ""
     if tried.assumed:

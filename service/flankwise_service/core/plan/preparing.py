@@ -58,10 +58,12 @@ def prepared(job: Job) -> Prepared:
     bar = tried(lambda: bars.plan_bar(job, at, crest.diameter, found))
     if chosen is None and bar is not None:
         tried(lambda: bars.refuse_unfit(job, bar, bars.bar_checks(job, at, bar, crest.diameter)))
-    if chosen is None or bar is None:
+    number = _number(job) if chosen is None else chosen[0].number
+    milled = tried(lambda: blanks.end_mill(job, at, crest, number))
+    if chosen is None or bar is None or milled is None:
         raise tried.joined()
     cutter, fit, words = chosen
-    mill, said_of_mill = blanks.end_mill(job, at, crest, cutter.number)
+    mill, said_of_mill = milled
     blank = blanks.blank_plan(job, at, crest, found, mill)
     used = defaults(job)
     if said_of_mill and not blank.ready:
@@ -74,6 +76,11 @@ def prepared(job: Job) -> Prepared:
         )
     assumed = (*words, *assumed_words(job, used))
     return Prepared(job, at, found, used, crest, cutter, fit, bar, blank, assumed)
+
+
+def _number(job: Job) -> int:
+    """Return the tool number asked for the thread mill; 0 where none is."""
+    return 0 if job.cutter is None else job.cutter.number
 
 
 def _chosen(

@@ -11,7 +11,7 @@ from dataclasses import replace
 from flankwise_service.core.errors import Fault, Refusal
 from flankwise_service.core.plan.common import defaults
 from flankwise_service.core.plan.job import Job
-from flankwise_service.core.units import written
+from flankwise_service.core.units import written, written_down
 
 HALVINGS = 10
 SHRINKS = (0.8, 0.6, 0.4, 0.2)
@@ -101,7 +101,7 @@ def _told(job: Job, fault: Fault, greatest: float | None, more: tuple[str, ...])
     unit, diameter = job.unit, None if job.cutter is None else job.cutter.diameter
     ways = list(more)
     if greatest is not None:
-        ways.insert(0, f"take a cutter of at most {written(greatest, unit)} {unit}")
+        ways.insert(0, f"take a cutter of at most {written_down(greatest, unit)} {unit}")
     change = "take a much smaller cutter, or leave it out and the plan proposes one"
     if ways:
         change = f"{', or '.join(ways)} ({'each ' if len(ways) > 1 else ''}tried out)"

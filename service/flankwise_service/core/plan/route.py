@@ -30,7 +30,7 @@ from flankwise_service.core.plan.result import BarPlan, BlankPlan, MotionPlan, P
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.taper import far_diameter
 from flankwise_service.core.stock.blank import DepthBudget, deepest_thread, depth_budget
-from flankwise_service.core.units import Unit, from_mm, written
+from flankwise_service.core.units import Unit, from_mm, written, written_down, written_up
 
 RAMP_SWEEP = 45.0
 CLOSE_MM = 0.1
@@ -248,7 +248,7 @@ def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]
             f"{unit} of thread"
         )
         missing = length - blank.depth
-        change = f"make the {blank.kind} {written(missing, unit)} {unit} deeper"
+        change = f"make the {blank.kind} {written_up(missing, unit)} {unit} deeper"
         if missing <= 0:
             change = _room_below(blank, found, unit)
         return (Check("axial_budget", state, detail, blank.depth, length, unit, change),)  # type: ignore[arg-type]
@@ -277,9 +277,9 @@ def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]
         f"{written(budget.missing, unit)} {unit} is missing, "
         f"and the cutter would plough into the {what}"
     )
-    change = f"make the {blank.kind} {written(budget.missing, unit)} {unit} deeper"
+    change = f"make the {blank.kind} {written_up(budget.missing, unit)} {unit} deeper"
     if longest > 0:
-        change += f", or thread no longer than {written(longest, unit)} {unit}"
+        change += f", or thread no longer than {written_down(longest, unit)} {unit}"
     checks.append(
         Check("axial_budget", "refused", detail, budget.available, budget.needed, unit, change)
     )

@@ -9,7 +9,7 @@ from flankwise_service.core.errors import Fault, Impossible
 from flankwise_service.core.plan.check import Check, at_most, limits_said
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.tooling import HOLE_SHARE
-from flankwise_service.core.units import written
+from flankwise_service.core.units import written, written_up
 
 ENTERS = 0.98
 """Greatest cutter diameter over hole diameter."""
@@ -208,7 +208,7 @@ def reach_check(cutter: Cutter, depth_below_face: float, unit: str) -> Check:
         f"{written(needed - cutter.reach, unit)} {unit} is "
         "missing",
         cutter.reach, needed, unit,
-        f"take a cutter with a reach of at least {written(needed, unit)} {unit}, or a shorter "
+        f"take a cutter with a reach of at least {written_up(needed, unit)} {unit}, or a shorter "
         "thread",
         acceptable=cutter.shank_diameter is not None,
     )  # fmt: skip

@@ -9,7 +9,7 @@ from flankwise_service.core.errors import BadInput, Fault, Faults
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.tooth import BEYOND_CREST, tooth_for
-from flankwise_service.core.units import from_mm, written
+from flankwise_service.core.units import from_mm, written, written_up
 
 HOLE_SHARE = 0.7
 """Cutter over hole diameter when the plan proposes one: beyond it the overcut grows fast and
@@ -105,7 +105,7 @@ def _refuse_contradictions(asked: CutterAsked, half: float, unit: str) -> None:
                 f"to begin {written(reach, unit)} {unit} from the tip: the holder would grip the "
                 "neck",
                 "measure both from the lowest point of the tool: overhang at least "
-                f"{written(reach, unit)} "
+                f"{written_up(reach, unit)} "
                 f"{unit}, or a shorter reach", overhang, least=reach, unit=unit,
             )
         )  # fmt: skip
@@ -157,8 +157,8 @@ def _refuse_tip_inside_tooth(tip_to_tooth: float, tooth: Tooth, stated: bool, si
                 f"the tool's tip can't stand {written(tip_to_tooth, sizes.unit)} {sizes.unit} "
                 "below the middle of the lowest tooth: the tooth itself reaches "
                 f"{written(half, sizes.unit)} below it",
-                f"measure from the lowest point of the tool: at least {written(half, sizes.unit)} "
-                f"{sizes.unit}",
+                "measure from the lowest point of the tool: at least "
+                f"{written_up(half, sizes.unit)} {sizes.unit}",
                 tip_to_tooth,
                 least=half,
                 unit=sizes.unit,
