@@ -10,8 +10,6 @@ from __future__ import annotations
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Literal
 
-from flankwise_service.core.errors import plain
-
 Unit = Literal["in", "mm"]
 
 UNITS: tuple[Unit, ...] = ("in", "mm")
@@ -100,7 +98,7 @@ def written(length: float, unit: str, digits: int = 4) -> str:
     >>> written(0.0714286, "in", 6)
     '0.0714286'
     """
-    return plain(length, _digits(length, unit, digits))
+    return _without_power(f"{length:.{_digits(length, unit, digits)}g}")
 
 
 def written_up(length: float, unit: str, digits: int = 4) -> str:
@@ -129,7 +127,14 @@ def _digits(length: float, unit: str, digits: int) -> int:
 def _one_way(length: float, digits: int, rounding: str) -> str:
     exact = Decimal(f"{length:.13g}")  # without its last bits, which would carry 22.4 to 22.401
     step = Decimal(1).scaleb(exact.adjusted() - digits + 1)
-    return plain(float(exact.quantize(step, rounding)), digits + 1)
+    return _without_power(f"{exact.quantize(step, rounding):.{digits + 1}g}")
+
+
+def _without_power(figure: str) -> str:
+    """Return a figure as a person writes it: no power of ten, no zeros at the end, no minus zero."""
+    text = format(Decimal(figure), "f")
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
 
 
 def limit_written(limit: float, unit: str) -> str:
