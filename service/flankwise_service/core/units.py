@@ -131,7 +131,7 @@ def _one_way(length: float, digits: int, rounding: str) -> str:
 
 
 def _without_power(figure: str) -> str:
-    """Return a figure as a person writes it: no power of ten, no zeros at the end, no minus zero."""
+    """Return a figure as a person writes it: no power of ten, no zeros at the end, no -0."""
     text = format(Decimal(figure), "f")
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text
