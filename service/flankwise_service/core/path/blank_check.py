@@ -119,7 +119,7 @@ def check_bore(bore: Bore) -> None:
         "/pilot_diameter",
         "no_stock",
         f"a pilot hole of {bore.pilot_diameter:g} leaves nothing to bore to {roughed:g}",
-        f"give a pilot hole smaller than {roughed:g}, or 0 for none",
+        f"give a pilot hole smaller than {roughed:g}, or leave it out for none",
         bore.pilot_diameter,
     )
     faults.raise_any(Impossible)

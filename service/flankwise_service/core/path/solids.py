@@ -172,7 +172,7 @@ def _check_stock(stock: Stock) -> None:
         "/stock/diameter",
         "no_wall",
         f"a hole of {stock.diameter:g} leaves no wall in bar of {outside or 0:g}",
-        f"give a hole smaller than {outside or 0:g}",
+        f"take a bar larger than {stock.diameter:g}, or a hole smaller than {outside or 0:g}",
         stock.diameter,
     )
     faults.raise_any(Impossible)

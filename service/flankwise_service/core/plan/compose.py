@@ -37,6 +37,7 @@ from flankwise_service.core.plan.advice import Tried, advised
 from flankwise_service.core.plan.blank_fit import blank_checks
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
+from flankwise_service.core.plan.clear import below_boss, budget_checks, collision_checks
 from flankwise_service.core.plan.engagement import engagement_check
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
@@ -52,6 +53,7 @@ from flankwise_service.core.plan.result import (
 from flankwise_service.core.plan.settled import settled
 from flankwise_service.core.plan.sources import sources
 from flankwise_service.core.plan.tool_fit import reach_check
+from flankwise_service.core.plan.unit_doubt import with_unit_doubt
 from flankwise_service.core.plan.writing import program_for
 from flankwise_service.core.program.program import Program
 
@@ -101,7 +103,7 @@ def _ways(job: Job) -> tuple[Prepared, Milled, Laid]:
         cut = milled(ready)
         return ready, cut, laid(ready, cut)
     except Refusal as refusal:
-        raise room.with_room(job, refusal, _goes) from refusal
+        raise with_unit_doubt(job, room.with_room(job, refusal, _goes)) from refusal
 
 
 def _goes(job: Job) -> bool:
@@ -139,6 +141,9 @@ def laid(ready: Prepared, cut: Milled) -> Laid:
     found = route.route(job, at, ready.cutter, ready.blank, cut.passes, ready.used)
     blank = replace(ready.blank, budget=found.budget)
     blank_path = blanks.blank_segments(job, at, blank, ready.bar, ready.used)
+    if blank.kind == "hole" and blank.diameter >= ready.bar.size:
+        fit = bars.bar_checks(job, at, ready.bar, ready.crest.diameter)
+        bars.refuse_unfit(job, ready.bar, fit)
     stock = route.stock_around(job, at, blank, ready.bar, job.thread.length)
     return Laid(found, blank, blank_path, route.approaches(found, stock))
 
@@ -164,9 +169,9 @@ def _checks(
         *bars.bar_checks(job, at, ready.bar, ready.crest.diameter),
         *blank_checks(job, at, ready.blank),
         *tapers.taper_checks(job, at, ready.crest.diameter),
-        *route.budget_checks(job, path.blank, path.route),
+        *budget_checks(job, path.blank, path.route),
         reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
-        *route.collision_checks(path.near, job.unit),
+        *collision_checks(path.near, job.unit, below_boss(job)),
         *advised(
             Tried(job, at, ready.cutter, ready.blank.diameter),
             cut.section,
