@@ -89,7 +89,7 @@ def _refused(cutter: CutterAsked, index: int, refusal: Refusal) -> CutterCompare
 
 def _judged(job: Job, cutter: CutterAsked, index: int, version: str) -> CutterCompared | Refusal:
     try:
-        plan = work(replace(job, cutter=cutter), version).plan
+        plan = work(replace(job, cutter=cutter), version, advise=False).plan
     except Refusal as refusal:
         return refusal
     return CutterCompared(

@@ -79,13 +79,14 @@ class Laid:
     near: tuple[Approach, ...]
 
 
-def work(job: Job, version: str) -> Work:
+def work(job: Job, version: str, *, advise: bool = True) -> Work:
     """Return the whole job worked out: limits to checked program.
 
     Raises `Refusal` with every fault where no plan can be made at all. A plan that can be made but
-    mustn't be run has the verdict "refused": its checks say why, and it has no program.
+    mustn't be run has the verdict "refused": its checks say why, and it has no program. Unless it
+    is to `advise`, nothing is tried out for a cutter that finds no way in.
     """
-    ready, cut, path = _ways(job)
+    ready, cut, path = _ways(job, advise)
     gauging = gauging_plan(job, ready.sizes, diameter_per_depth(cut.cut))
     checks = tuple(accepted(one, job.accept) for one in _checks(ready, cut, path, gauging))
     program = None
@@ -96,14 +97,15 @@ def work(job: Job, version: str) -> Work:
     return Work(job, plan, cut.section, path.route.segments, path.blank_segments)
 
 
-def _ways(job: Job) -> tuple[Prepared, Milled, Laid]:
+def _ways(job: Job, advise: bool) -> tuple[Prepared, Milled, Laid]:
     """Return the job with its paths. Errors: of a cutter too wide, with what would go (`room`)."""
     try:
         ready = prepared(job)
         cut = milled(ready)
         return ready, cut, laid(ready, cut)
     except Refusal as refusal:
-        raise with_unit_doubt(job, room.with_room(job, refusal, _goes)) from refusal
+        told = room.with_room(job, refusal, _goes) if advise else refusal
+        raise with_unit_doubt(job, told) from refusal
 
 
 def _goes(job: Job) -> bool:
@@ -111,9 +113,12 @@ def _goes(job: Job) -> bool:
     try:
         ready = prepared(job)
         cut = milled(ready)
-        near = laid(ready, cut).near
+        short = room.shortened(job, ready.sizes)
+        found = route.route(short, ready.sizes, ready.cutter, ready.blank, cut.passes, ready.used)
     except Refusal:
         return False
+    stock = route.stock_around(job, ready.sizes, ready.blank, ready.bar, job.thread.length)
+    near = route.approaches(found, stock)
     form = shape.form_checks(ready.sizes, cut.section)
     return all(one.clearance >= 0 for one in near) and all(one.state == "passed" for one in form)
 

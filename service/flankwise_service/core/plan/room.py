@@ -11,6 +11,7 @@ from dataclasses import replace
 from flankwise_service.core.errors import Fault, Refusal
 from flankwise_service.core.plan.common import defaults
 from flankwise_service.core.plan.job import Job
+from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.units import written, written_down
 
 HALVINGS = 10
@@ -20,6 +21,7 @@ STEPS = {"in": 0.005, "mm": 0.1}
 """Cutters are named to this step, rounded down."""
 CLOSER = 0.2
 """Share of the radial clearance with which it is tried."""
+TURNS = 3
 NO_WAY_IN = "lead_in_material"
 TOO_WIDE = (NO_WAY_IN, "cutter_enters_hole")
 """Codes of what a narrower cutter mends, at /cutter/diameter."""
@@ -60,6 +62,23 @@ def narrowed(job: Job, diameter: float) -> Job:
         return job
     neck = max(0.0, cutter.neck_diameter - (cutter.diameter - diameter))
     return replace(job, cutter=replace(cutter, diameter=diameter, neck_diameter=neck))
+
+
+def shortened(job: Job, sizes: Sizes) -> Job:
+    """Return the job with a few turns of its thread: more say nothing of the way in, but cost time.
+
+    A taper thread keeps its length, for its hole is narrowest at the end.
+
+    >>> from flankwise_service.core.plan.job import StockAsked, ThreadAsked
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> long = Job("mm", ThreadAsked("M20x1.5-6H", 160.0), StockAsked("6082"))
+    >>> shortened(long, sizes(long.thread, "mm")).thread.length
+    4.5
+    """
+    length = job.thread.length
+    if not sizes.taper:
+        length = min(length, TURNS * sizes.lead)
+    return replace(job, thread=replace(job.thread, length=length))
 
 
 def _greatest(job: Job, diameter: float, goes: Goes) -> float | None:
