@@ -52,6 +52,7 @@ from flankwise_service.core.plan.result import (
 )
 from flankwise_service.core.plan.settled import settled
 from flankwise_service.core.plan.sources import sources
+from flankwise_service.core.plan.telling import told
 from flankwise_service.core.plan.tool_fit import reach_check
 from flankwise_service.core.plan.unit_doubt import with_unit_doubt
 from flankwise_service.core.plan.writing import program_for
@@ -104,8 +105,8 @@ def _ways(job: Job, advise: bool) -> tuple[Prepared, Milled, Laid]:
         cut = milled(ready)
         return ready, cut, laid(ready, cut)
     except Refusal as refusal:
-        told = room.with_room(job, refusal, _goes) if advise else refusal
-        raise with_unit_doubt(job, told) from refusal
+        advised_of = room.with_room(job, refusal, _goes) if advise else refusal
+        raise with_unit_doubt(job, told(job, advised_of)) from refusal
 
 
 def _goes(job: Job) -> bool:
