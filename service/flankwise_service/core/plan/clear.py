@@ -82,9 +82,8 @@ def _room_below(blank: BlankPlan, found: Route, unit: Unit) -> str:
     if below <= 0 or blank.kind == "boss":
         return ""
     return (
-        f"leave more than {written_up(below, unit)} {unit} free below the part: the cutter comes out "
-        "of it by "
-        "that much, keep vise and parallels away"
+        f"leave more than {written_up(below, unit)} {unit} free below the part: the cutter comes "
+        "out of it by that much, keep vise and parallels away"
     )
 
 

@@ -77,23 +77,6 @@ def _bending(job: Job, fault: Fault) -> Fault:
     )  # fmt: skip
 
 
-def _bar(job: Job, fault: Fault) -> Fault:
-    """Return a bar too small for its hole by the size that was given of it."""
-    stock, unit = job.stock, job.unit
-    for name in ("diameter", "across_flats", "across_corners"):
-        size = getattr(stock, name)
-        if size is not None and fault.code == "no_wall":
-            return Fault(
-                f"/stock/{name}",
-                fault.code,
-                f"{fault.detail} ({unit})",
-                "take a larger bar, or check that the designation is the thread wanted",
-                size,
-                unit=unit,
-            )
-    return fault
-
-
 def _tooth(job: Job, fault: Fault) -> Fault:
     """Return a tooth that the plan took from the thread as the cutter that can't have it."""
     cutter, unit = job.cutter, job.unit
@@ -112,6 +95,5 @@ def _tooth(job: Job, fault: Fault) -> Fault:
 TELLINGS: dict[str, Callable[[Job, Fault], Fault]] = {
     "/cutter/passes": _passes,
     "/cutting/rigid_deflection": _bending,
-    "/stock/diameter": _bar,
     "/cutter/tooth/depth": _tooth,
 }
