@@ -106,6 +106,8 @@ def written_up(length: float, unit: str, digits: int = 4) -> str:
 
     >>> written_up(22.40049, "mm"), written_up(22.4, "mm"), written_up(0.0, "mm")
     ('22.401', '22.4', '0')
+    >>> written_up(19 - 18.999, "mm")
+    '0.001'
     """
     return _one_way(length, _digits(length, unit, digits), ROUND_CEILING)
 
@@ -125,7 +127,8 @@ def _digits(length: float, unit: str, digits: int) -> int:
 
 
 def _one_way(length: float, digits: int, rounding: str) -> str:
-    exact = Decimal(f"{length:.13g}")  # without its last bits, which would carry 22.4 to 22.401
+    # Without its last bits, which would carry 22.4 to 22.401: a difference of lengths has more.
+    exact = Decimal(f"{length:.9f}")
     step = Decimal(1).scaleb(exact.adjusted() - digits + 1)
     return _without_power(f"{exact.quantize(step, rounding):.{digits + 1}g}")
 
