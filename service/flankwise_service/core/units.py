@@ -127,8 +127,7 @@ def _digits(length: float, unit: str, digits: int) -> int:
 
 
 def _one_way(length: float, digits: int, rounding: str) -> str:
-    # Without its last bits, which would carry 22.4 to 22.401: a difference of lengths has more.
-    exact = Decimal(f"{length:.9f}")
+    exact = Decimal(f"{length:.12f}")  # without its last bits, those of a difference
     step = Decimal(1).scaleb(exact.adjusted() - digits + 1)
     return _without_power(f"{exact.quantize(step, rounding):.{digits + 1}g}")
 
