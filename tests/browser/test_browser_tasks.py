@@ -145,7 +145,7 @@ def test_a_job_is_planned_copied_saved_and_printed(at: Go, tmp_path: Path) -> No
     write(browser, "Across flats", "30")
     write(browser, "Depth", "22", inside="Hole, for an internal thread")
     press(browser, "Work it out")
-    assert text(browser, ".answer .big") == "Ready"
+    assert text(browser, ".answer .big") == "Ready with cautions"
     program = browser.find_element(By.ID, "program-text").get_attribute("value")
     assert program.startswith("%")
     assert "M20x1.5-6H" in program

@@ -55,7 +55,7 @@ class PlanCalls(Calls):
 
         >>> asked = service.good_requests("plan")["cutter, end mill and bar left to the plan"]
         >>> shop.plan(**asked).verdict
-        'ready'
+        'ready with cautions'
         """
         return self._post(
             "/v1/plan",
