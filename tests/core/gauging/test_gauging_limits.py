@@ -28,7 +28,7 @@ from flankwise_service.core.threads.model import Side
 from support.at_limits import assert_limits_hold
 from support.refused import faults_of, told
 
-LENGTH = (1e-4, 1e4)
+LENGTH = (1e-5, 1e4)
 BOLT = Groove(0.1, 0.1, 30.0, 30.0)
 HOLE = Groove(0.1, 0.1, 30.0, 30.0, "internal")
 
@@ -72,7 +72,7 @@ def response_with(changed_by: float) -> object:
         (lead_angle, {"lead": 0.1, "diameter": 1.0}, {"lead": LENGTH, "diameter": LENGTH}),
         (
             refuse_bad_sizes,
-            {"groove": Groove(1e-4, 1e-4, 30.0, 30.0), "pitch_diameter": 1.0, "wire": None},
+            {"groove": Groove(1e-5, 1e-5, 30.0, 30.0), "pitch_diameter": 1.0, "wire": None},
             {"pitch_diameter": LENGTH},
         ),
         (
@@ -147,17 +147,23 @@ def test_a_lead_may_be_off_its_starts_by_a_millionth_and_no_more(starts: int) ->
 def test_a_helix_of_45_degrees_is_the_steepest() -> None:
     size = 3.0 / math.pi
     steep = Groove(0.1, 3.0, 30.0, 30.0)
-    refuse_bad_sizes(steep, size * (1 + 1e-12), 0.06)
-    assert told(BadInput, refuse_bad_sizes, steep, size * (1 - 1e-12), 0.06) == {
-        ("/pitch_diameter", "out_of_range")
-    }
+    refuse_bad_sizes(steep, size * (1 - 1e-13), 0.06)
+    (fault,) = faults_of(BadInput, refuse_bad_sizes, steep, size * (1 - 1e-11), 0.06)
+    assert (fault.pointer, fault.code) == ("/pitch_diameter", "out_of_range")
+    assert fault.least == pytest.approx(size, rel=1e-12)
+    assert fault.least is not None
+    refuse_bad_sizes(steep, fault.least, 0.06)
+    refuse_bad_sizes(steep, 0.95493, 0.06)
+    assert fault.change.startswith("give a pitch diameter of at least 0.95493,")
 
 
 def test_a_wire_is_from_a_twentieth_to_five_times_the_pitch_and_smaller_than_the_thread() -> None:
     quarter = Groove(0.25, 0.25, 30.0, 30.0)
     for wire, beyond in ((0.0125, 0.01249999), (1.25, 1.25000001)):
         refuse_bad_sizes(quarter, 2.0, wire)
-        assert told(BadInput, refuse_bad_sizes, quarter, 2.0, beyond) == {("/wire", "out_of_range")}
+        (fault,) = faults_of(BadInput, refuse_bad_sizes, quarter, 2.0, beyond)
+        assert (fault.pointer, fault.code) == ("/wire", "out_of_range")
+        assert (fault.value, fault.least, fault.greatest) == (beyond, 0.0125, 1.25)
     refuse_bad_sizes(quarter, 1.0, math.nextafter(1.0, 0.0))
     assert told(BadInput, refuse_bad_sizes, quarter, 1.0, 1.0) == {("/wire", "wire_too_big")}
 
