@@ -704,6 +704,10 @@ class CutterForThreadAsk(_CutterForThreadAskNeeded, total=False):
     """What the shop calls the tool"""
     tooth: ToothAsk | None
     """The tooth's profile; left out, it is taken from the thread"""
+    tooth_assumed: bool
+    """The tooth stated was never measured: a plan took it from the thread, and its own `job`
+    says so; nothing of it can be checked
+    """
     tip_to_tooth: float | None
     """From the tool's tip, where its length is set, up to the middle of the lowest tooth; left
     out, the tooth is taken to be flush with the tip

@@ -3660,6 +3660,10 @@ class ProgramReplayReply(Result):
     """The modal states they run under"""
     faults: tuple[BlockFaultReply, ...]
     """The faults, by line"""
+    cautions: tuple[BlockFaultReply, ...]
+    """What may be meant and most often isn't: cuts with no tool called, with no length offset,
+    or under one whose number isn't the tool's; each at its first cut
+    """
     blocks: int
     """Blocks read"""
     ended: bool
@@ -3679,6 +3683,7 @@ class ProgramReplayReply(Result):
             motion_count=raw["motion_count"],
             states=tuple(ModalReply.of(item) for item in raw["states"]),
             faults=tuple(BlockFaultReply.of(item) for item in raw["faults"]),
+            cautions=tuple(BlockFaultReply.of(item) for item in raw["cautions"]),
             blocks=raw["blocks"],
             ended=raw["ended"],
             dwell_seconds=raw["dwell_seconds"],

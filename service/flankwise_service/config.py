@@ -7,7 +7,6 @@ the door open. The message names every bad one, not only the first.
 
 from __future__ import annotations
 
-import math
 import os
 import re
 from collections.abc import Callable, Iterator, Mapping
@@ -117,28 +116,35 @@ def _yes_or_no(text: str) -> bool:
         raise ValueError(text) from None
 
 
-def _seconds(text: str) -> float:
-    value = float(text)
-    if not math.isfinite(value):
+def _whole(text: str) -> int:
+    """Return a whole number in plain figures: 1_0 is a slip of the pen, not ten."""
+    if not re.fullmatch(r"[0-9]{1,18}", text.strip(), re.ASCII):
         raise ValueError(text)
-    return value
+    return int(text)
+
+
+def _seconds(text: str) -> float:
+    """Return seconds, at most a minute: one who waits longer gets no reply anyway."""
+    if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,9})?", text.strip(), re.ASCII) or float(text) > 60:
+        raise ValueError(text)
+    return float(text)
 
 
 _READERS: dict[str, tuple[Callable[[str], Any], Any, str]] = {
-    "body_cap": (int, 1_024, "a whole number of bytes, at least 1024"),
-    "stream_cap": (int, 1_024, "a whole number of bytes, at least 1024"),
-    "depth_cap": (int, 8, "a whole number, at least 8"),
-    "query_cap": (int, 128, "a whole number of characters, at least 128"),
-    "lookup_entries": (int, 0, "a whole number, 0 or more"),
-    "lookup_bytes": (int, 0, "a whole number of bytes, 0 or more"),
-    "lookup_age": (int, 0, "a whole number of seconds, 0 or more"),
+    "body_cap": (_whole, 1_024, "a whole number of bytes, at least 1024"),
+    "stream_cap": (_whole, 1_024, "a whole number of bytes, at least 1024"),
+    "depth_cap": (_whole, 8, "a whole number, at least 8"),
+    "query_cap": (_whole, 128, "a whole number of characters, at least 128"),
+    "lookup_entries": (_whole, 0, "a whole number, 0 or more"),
+    "lookup_bytes": (_whole, 0, "a whole number of bytes, 0 or more"),
+    "lookup_age": (_whole, 0, "a whole number of seconds, 0 or more"),
     "access_log": (_yes_or_no, 0, "true or false"),
     "token_file": (str, "", "the path of a file"),
     "tokens": (str, "", "lines of tokens, separated by semicolons"),
     "bind": (str, "!", "HOST:PORT or unix:PATH, several separated by commas"),
-    "workers": (int, 1, "a whole number of processes, at least 1"),
-    "threads": (int, 1, "a whole number of threads, at least 1"),
-    "turn_wait": (_seconds, 0.0, "a number of seconds, 0 or more"),
-    "max_requests": (int, 0, "a whole number of requests, 0 or more"),
+    "workers": (_whole, 1, "a whole number of processes, at least 1"),
+    "threads": (_whole, 1, "a whole number of threads, at least 1"),
+    "turn_wait": (_seconds, 0.0, "a number of seconds, 0 to 60"),
+    "max_requests": (_whole, 0, "a whole number of requests, 0 or more"),
     "proxy": (str, "", "addresses separated by commas"),
 }

@@ -294,6 +294,17 @@ def test_a_job_document_that_cant_be_read_is_said(
     assert str(path) in capsys.readouterr().err
 
 
+def test_a_whole_plan_is_no_job_document(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "saved.plan.json"
+    path.write_text(json.dumps({"verdict": "ready", "checks": [], "job": {"unit": "in"}}))
+    assert main(["plan", str(path), "--service", "http://127.0.0.1:9"]) == 2
+    said = capsys.readouterr().err
+    assert f'{path} is a whole plan: give its "job" alone' in said
+    assert len([line for line in said.splitlines() if "error" in line]) == 1
+
+
 def job_file(folder: Path, **changed: Any) -> Path:
     job = json.loads((ROOT / "sdk/examples/sensor-adapter.json").read_text("utf-8"))
     path = folder / "adapter.json"

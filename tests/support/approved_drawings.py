@@ -85,6 +85,10 @@ DRAWINGS: dict[str, Callable[[], str]] = {
         replace(STUD, taper=0.0, diameter=20.0, name="left hand"),
         list(thread_path(replace(EXTERNAL, hand="left", length=3.0))),
     ),
+    "path-large": lambda: path_drawing(
+        Scene("mm", "internal", 370.0, 400.0, 240.0, bar_diameter=800.0, depth=520.0),
+        [line((0, 0, 20), (0, 0, -30)), line((0, 0, -30), (80, 0, -30)), arc((80, 0, -30), (0, 0), 360, 30)],
+    ),
     "path-passes": lambda: path_drawing(
         replace(AWAY, diameter=6.65, length=4.0, bar_diameter=14.0, cutter_diameter=6.0),
         list(

@@ -25,6 +25,15 @@ def plan(job: Job) -> Plan:
     return work(job, "0").plan
 
 
+ASSUMED_TOOTH = {"flank_angle"}
+"""What doesn't pass in a plan whose job leaves the tooth to it and is right in all else."""
+
+
+def not_passed(made: Plan) -> set[str]:
+    """Return the codes of the checks that didn't pass."""
+    return {one.code for one in made.checks if one.state != "passed"}
+
+
 def sizes_of(designation: str, unit: str = "mm", length: float = 16.0, **more: object) -> Sizes:
     """Return the sizes of a thread."""
     return sizes(ThreadAsked(designation, length, **more), unit)  # type: ignore[arg-type]

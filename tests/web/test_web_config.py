@@ -47,6 +47,20 @@ def test_every_bad_setting_is_named() -> None:
     assert "QUERY_CAP" not in said
 
 
+@pytest.mark.parametrize("text", ["1_0", "٣", "-0", "+3", "3.0", "0x10", "", "9" * 30])
+def test_a_whole_number_is_written_in_plain_figures(text: str) -> None:
+    with pytest.raises(BadSettings, match="FLANKWISE_THREADS"):
+        Settings.from_environment({"FLANKWISE_THREADS": text})
+
+
+@pytest.mark.parametrize("text", ["60.1", "1e10", "nan", "inf", "-1", "", "1_0", "٣"])
+def test_nobody_waits_for_a_turn_longer_than_a_minute(text: str) -> None:
+    with pytest.raises(BadSettings, match="0 to 60"):
+        Settings.from_environment({"FLANKWISE_TURN_WAIT": text})
+    assert Settings.from_environment({"FLANKWISE_TURN_WAIT": "60"}).turn_wait == 60.0
+    assert Settings.from_environment({"FLANKWISE_TURN_WAIT": " 0.5 "}).turn_wait == 0.5
+
+
 def test_every_setting_can_be_read() -> None:
     assert {setting.name for setting in fields(Settings)} == set(config._READERS)
 

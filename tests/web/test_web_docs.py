@@ -9,8 +9,11 @@ import pytest
 from flask.testing import FlaskClient
 
 from flankwise_service import __version__
+from flankwise_service.web import docs
+from flankwise_service.web.app import load_templates
 from flankwise_service.web.docs_read import _ranges, contract, operations, words
 from flankwise_service.web.guard import hash_of
+from flankwise_service.web.page_look import TEMPLATES
 from flankwise_service.web.problems import CODES
 
 IDS = [
@@ -171,3 +174,13 @@ def test_words_are_escaped_and_lists_are_lists() -> None:
     assert words("one\n\n- two\n  lines\n- three") == (
         "<p>one</p><ul><li>two lines</li><li>three</li></ul>"
     )
+
+
+def test_every_template_is_read_before_the_first_request() -> None:
+    """A file changed under a running service must not be met by older code."""
+    load_templates()
+    for templates in (docs.TEMPLATES, TEMPLATES):
+        assert not templates.auto_reload
+        assert templates.cache is not None
+    held = {key[1] for key in TEMPLATES.cache or ()}
+    assert {"sheet.html", "page/planned.html"} <= held

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+import time
 from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
@@ -69,6 +70,46 @@ def test_who_has_waited_long_enough_goes_ahead_and_gives_nothing_back() -> None:
         with turns.taken(heavy=True):
             assert turns.busy
         assert turns.busy  # the turn is still the first one's
+    assert not turns.busy
+
+
+def test_turns_come_in_the_order_they_were_asked_for() -> None:
+    turns, order = Turns(LONG), []
+    threads = []
+    with turns.taken(heavy=True):
+        for number in range(5):
+
+            def work(number: int = number) -> None:
+                with turns.taken(heavy=True):
+                    order.append(number)
+
+            threads.append(threading.Thread(target=work))
+            threads[-1].start()
+            while len(turns._queue) <= number:
+                time.sleep(0.001)
+    with turns.taken(heavy=True):  # one that comes at once is behind those who wait
+        order.append(5)
+    for thread in threads:
+        thread.join(LONG)
+    assert order == [0, 1, 2, 3, 4, 5]
+    assert not turns.busy
+
+
+def test_a_turn_that_comes_while_one_gives_up_is_taken() -> None:
+    """Called between the end of its patience and its leaving the queue."""
+    turns = Turns(0.01)
+
+    class Late(threading.Event):
+        def wait(self, timeout: float | None = None) -> bool:
+            turns._give()
+            return False
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("flankwise_service.web.turns.threading.Event", Late)
+        assert turns._take()
+        assert turns._take()
+    assert turns.busy
+    turns._give()
     assert not turns.busy
 
 

@@ -11,7 +11,7 @@ from typing import Any
 from flankwise.calls.plan import View
 from flankwise.client import Client
 from flankwise.commands import DONE, REFUSED
-from flankwise.commands.files import Progress, read_document, write_text
+from flankwise.commands.files import BadFile, Progress, read_document, write_text
 from flankwise.commands.report import report
 
 VIEWS: tuple[View, ...] = ("section", "path", "setup", "bar")
@@ -33,7 +33,7 @@ def add_to(parser: ArgumentParser) -> None:
 
 def run(client: Client, options: Namespace) -> int:
     """Plan the job, print the report, write the files; a refused plan ends with exit code 1."""
-    job = read_document(options.job)
+    job = _job(options.job)
     progress = Progress()
     progress.step("planning ...")
     plan = client.plan_document(job)
@@ -57,6 +57,14 @@ def run(client: Client, options: Namespace) -> int:
     for path in written:
         print(f"written: {path}")
     return REFUSED if plan.verdict == "refused" else DONE
+
+
+def _job(path: Path) -> dict[str, Any]:
+    """Return the job document at `path`; a whole plan, saved before, isn't one but holds one."""
+    document = read_document(path)
+    if {"verdict", "checks", "job"} <= document.keys():
+        raise BadFile(f'{path} is a whole plan: give its "job" alone, as a file of its own')
+    return document
 
 
 def _why_refused(plan: dict[str, Any]) -> str:

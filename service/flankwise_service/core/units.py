@@ -7,10 +7,8 @@ millimetres is exact, one to inches is a plain division, and neither is rounded.
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Literal
-
-from flankwise_service.core.errors import plain
 
 Unit = Literal["in", "mm"]
 
@@ -109,8 +107,45 @@ def written(length: float, unit: str, digits: int = 4) -> str:
     >>> written(0.0714286, "in", 6)
     '0.0714286'
     """
+    return _without_power(f"{length:.{_digits(length, unit, digits)}g}")
+
+
+def written_up(length: float, unit: str, digits: int = 4) -> str:
+    """Return a length of which at least so much is needed: rounded up, so that it is enough.
+
+    >>> written_up(22.40049, "mm"), written_up(22.4, "mm"), written_up(0.0, "mm")
+    ('22.401', '22.4', '0')
+    >>> written_up(19 - 18.999, "mm")
+    '0.001'
+    """
+    return _one_way(length, _digits(length, unit, digits), ROUND_CEILING)
+
+
+def written_down(length: float, unit: str, digits: int = 4) -> str:
+    """Return a length of which at most so much is allowed: rounded down.
+
+    >>> written_down(15.9079, "mm"), written_down(0.0920699, "mm"), written_down(16.0, "mm")
+    ('15.907', '0.09206', '16')
+    """
+    return _one_way(length, _digits(length, unit, digits), ROUND_FLOOR)
+
+
+def _digits(length: float, unit: str, digits: int) -> int:
     whole = len(f"{abs(length):.0f}") if abs(length) >= 1 else 0
-    return plain(length, max(digits, whole + PLACES.get(unit, -whole)))
+    return max(digits, whole + PLACES.get(unit, -whole))
+
+
+def _one_way(length: float, digits: int, rounding: str) -> str:
+    exact = Decimal(f"{length:.12f}")  # without its last bits, those of a difference
+    step = Decimal(1).scaleb(exact.adjusted() - digits + 1)
+    return _without_power(f"{exact.quantize(step, rounding):.{digits + 1}g}")
+
+
+def _without_power(figure: str) -> str:
+    """Return a figure as a person writes it: no power of ten, no zeros at the end, no -0."""
+    text = format(Decimal(figure), "f")
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
 
 
 def limit_written(limit: float, unit: str) -> str:

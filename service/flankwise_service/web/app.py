@@ -17,6 +17,7 @@ from flankwise_service.web.log import AccessLog
 from flankwise_service.web.lookups import Lookups
 from flankwise_service.web.metrics import Meter
 from flankwise_service.web.operation import BASE, State
+from flankwise_service.web.page_look import TEMPLATES
 from flankwise_service.web.problems import INSIDE, MEDIA_TYPE, Problem, of_refusal, of_status
 from flankwise_service.web.reply import Service
 from flankwise_service.web.turns import Turns
@@ -61,6 +62,14 @@ def build_app(settings: Settings | None = None, subjects: tuple[str, ...] = SUBJ
     log = AccessLog(settings.access_log)
     app.wsgi_app = Front(app.wsgi_app, lookups, access, log, meter)  # type: ignore[method-assign]
     return app
+
+
+def load_templates() -> None:
+    """Read every template now: later the files may be those of another version."""
+    for templates, other in ((docs.TEMPLATES, " "), (TEMPLATES, "docs/")):
+        for name in templates.list_templates(["html"]):
+            if not name.startswith(other):
+                templates.get_template(name)
 
 
 def _access(settings: Settings) -> Access:

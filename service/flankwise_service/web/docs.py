@@ -34,6 +34,7 @@ def _environment() -> Environment:
         loader=PackageLoader("flankwise_service.web", "templates/docs"),
         autoescape=True,
         undefined=StrictUndefined,
+        auto_reload=False,
         trim_blocks=True,
         lstrip_blocks=True,
     )

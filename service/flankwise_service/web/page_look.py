@@ -42,6 +42,7 @@ def _environment() -> Environment:
         loader=PackageLoader("flankwise_service.web"),
         autoescape=True,
         undefined=StrictUndefined,
+        auto_reload=False,
         trim_blocks=True,
         lstrip_blocks=True,
     )

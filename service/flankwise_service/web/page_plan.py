@@ -81,8 +81,11 @@ GROUPS: tuple[Group, ...] = (
     Group(
         "tooth", "Tooth of the thread mill",
         "Leave it empty and the tooth is taken to suit the thread.",
-        _below(
-            "cutter/tooth", "flank_angle_upper flank_angle_lower tip_width depth tip_radius"
+        (
+            *_below(
+                "cutter/tooth", "flank_angle_upper flank_angle_lower tip_width depth tip_radius"
+            ),
+            *_below("cutter", "tooth_assumed"),
         ),
     ),
     Group(
@@ -143,6 +146,7 @@ LABELS = {
     "/boss/ready": "On size already",
     "/hole/ready": "On size already",
     "/cutter/number": "Tool number",
+    "/cutter/tooth_assumed": "Assumed by a plan, never measured",
     "/end_mill/number": "Tool number",
     "/machine/spindle_power_kw": "Spindle power, kW",
     "/program/number": "Program number",

@@ -8,6 +8,7 @@ from flask import Blueprint
 
 from flankwise_service import __version__
 from flankwise_service.core.errors import Refusal
+from flankwise_service.core.program.doubts import doubts
 from flankwise_service.core.program.interpreter import read_program
 from flankwise_service.core.program.offset_path import with_radius_offsets
 from flankwise_service.core.program.program import Program, write_program
@@ -88,8 +89,9 @@ def program_replay(asked: dict[str, Any]) -> object:
 
     Strict where a control may guess: unknown words, two words of one modal group, motions before
     unit, plane or G90, cuts with the spindle stopped are faults, each with its line. Motions are
-    listed up to the first fault. With radius offsets the motions are those the tool makes when
-    the control applies them.
+    listed up to the first fault. A cut with no tool called, with no length offset, or under one
+    whose number isn't the tool's is a caution: some controls and shops mean it so. With radius
+    offsets the motions are those the tool makes when the control applies them.
     """
     reading = read_program(asked["text"])
     unit = reading.unit or asked["unit"]
@@ -103,6 +105,7 @@ def program_replay(asked: dict[str, Any]) -> object:
         "motion_count": len(motions),
         "states": reading.states,
         "faults": reading.faults,
+        "cautions": doubts(asked["text"], motions, reading.states),
         "blocks": reading.blocks,
         "ended": reading.ended,
         "dwell_seconds": reading.dwell_seconds,

@@ -190,3 +190,26 @@ def test_stated_refusals():
     assert told(BadInput, with_stated, found, substance="carbide", chip_share=(0, 0.1)) == {
         ("/chip_share", "out_of_range")
     }
+
+
+@pytest.mark.parametrize("text", ["", "  ", " - "])
+def test_an_empty_material_is_called_empty(text: str) -> None:
+    with pytest.raises(NoSource) as caught:
+        find_material(text)
+    (fault,) = caught.value.faults
+    assert (fault.code, fault.detail) == ("unknown_material", "the material is empty")
+
+
+@pytest.mark.parametrize(
+    ("typed", "near"),
+    [
+        ("6O61", ("EN AW-6061", "A96061", "6061-T6", "O1")),  # O1 is a tool steel
+        ("1.0503x", ("1.0503", "1.0050", "1.0038", "G10450", "EN-JS1050")),  # the last is cast iron
+    ],
+)
+def test_grades_of_the_kind_meant_are_offered_first(typed: str, near: tuple[str, ...]) -> None:
+    with pytest.raises(NoSource) as caught:
+        find_material(typed)
+    assert caught.value.faults[0].near == near
+    groups = [find_material(one).group for one in near]
+    assert groups == sorted(groups, key=lambda group: group != groups[0])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from typing import Any
 from xml.etree import ElementTree as ET
@@ -11,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from flankwise_service.core.drawing.canvas import LETTER, MARGIN
 from flankwise_service.core.drawing.hexagon_views import hexagon_drawing
 from flankwise_service.core.drawing.path_views import MOST_PLACES, MOST_SEGMENTS, path_drawing
 from flankwise_service.core.drawing.scene import Scene
@@ -358,3 +360,19 @@ def test_the_arrow_to_z_ends_below_the_tool(diameter: float) -> None:
     zero = float(of_class(root, "zero-ring")[0].get("cy") or 0)
     assert highest > tip or zero - highest == pytest.approx(26.0, abs=0.02), "as short as it can be"
     assert (zero - highest == pytest.approx(80.0, abs=0.02)) is (diameter <= 20.0)
+
+
+@given(st.floats(0.5, 300.0), st.floats(0.5, 300.0))
+@settings(deadline=None, max_examples=60)
+def test_the_scale_stays_clear_of_the_edge(diameter: float, length: float) -> None:
+    scene = Scene("mm", "internal", diameter, length, diameter / 2, bar_diameter=1.5 * diameter)
+    turn = Segment("arc", "thread", Point(diameter / 5, 0, -length), Point(diameter / 5, 0, 0),
+                   (0, 0), "counterclockwise", 3600.0, 200.0)  # fmt: skip
+    root = parsed(path_drawing(scene, [turn]))
+    wide = float((root.get("viewBox") or "").split()[2])
+    labels = [
+        node for node in root.iter(f"{SVG}text") if re.fullmatch(r"[\d.]+ mm", node.text or "")
+    ]
+    assert len(labels) == 1
+    (scale,) = labels
+    assert float(scale.get("x") or 0) + LETTER * len(scale.text or "") <= wide - MARGIN

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
 from flankwise_service.core.errors import BadInput, Collision, Impossible
-from flankwise_service.core.path import stretch
+from flankwise_service.core.path import collision, stretch
 from flankwise_service.core.path.blank import boss_path
 from flankwise_service.core.path.blank_request import Boss
 from flankwise_service.core.path.collision import (
@@ -396,6 +396,19 @@ def test_a_run_too_long_to_be_searched_is_refused(monkeypatch: pytest.MonkeyPatc
     with pytest.raises(Impossible) as caught:
         closest_approaches(thread_path(EXTERNAL), tool_stack(MILL), Stock("external", 20.0))
     assert caught.value.faults[0].code == "too_many_segments"
+
+
+def test_a_path_of_too_many_pieces_is_refused_and_a_long_run_of_arcs_is_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(collision, "MOST_STRETCHES", 40)
+    stock = Stock("external", 20.0)
+    closest_approaches(thread_path(EXTERNAL), tool_stack(MILL), stock)
+    lines = thread_path(replace(EXTERNAL, chord_tolerance=0.5))
+    with pytest.raises(Impossible) as caught:
+        closest_approaches(lines, tool_stack(MILL), stock)
+    (fault,) = caught.value.faults
+    assert (fault.code, fault.greatest) == ("too_many_segments", 40)
 
 
 def test_a_slim_neck_beside_a_small_hexagon_shoulder_over_the_whole_thread() -> None:

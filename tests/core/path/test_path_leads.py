@@ -222,6 +222,21 @@ def test_only_what_the_deepest_pass_leaves_is_a_gouge() -> None:
         gouge.refuse_gouge(replace(job, passes=job.passes[:1]))
 
 
+def test_what_to_do_about_a_gouge_names_the_arc_only_where_one_was_given() -> None:
+    job = replace(INTERNAL, lead_in="half_arc", lead_out="half_arc", lead_arc_radius=1.5)
+    with pytest.raises(Impossible) as caught:
+        gouge.refuse_gouge(job)
+    (fault,) = caught.value.faults
+    assert (fault.pointer, fault.value) == ("/lead_arc_radius", 1.5)
+    assert fault.change.startswith("leave lead_arc_radius out")
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(gouge, "lead_gouge", lambda *_: 1.0)
+        with pytest.raises(Impossible) as caught:
+            gouge.refuse_gouge(replace(job, lead_arc_radius=None))
+    assert [f.pointer for f in caught.value.faults] == ["/lead_in", "/lead_out"]
+    assert {f.change for f in caught.value.faults} == {"use another lead"}
+
+
 def test_spring_passes_are_passes_of_equal_radius() -> None:
     job = replace(EXTERNAL, passes=(*EXTERNAL.passes, EXTERNAL.passes[-1]))
     radii = {

@@ -16,6 +16,7 @@ from flankwise_service.core.path.blank import bore_path, boss_path
 from flankwise_service.core.path.blank_request import Bore, Boss, ramp_angle
 from flankwise_service.core.path.check import check_helix, segments_at_most
 from flankwise_service.core.path.request import Helix, RadialPass
+from flankwise_service.core.path.segment import Point, same_place
 from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.path.values import MOST_TURNS
 from support.path_jobs import CUTTER, EXTERNAL, INTERNAL, helices
@@ -384,3 +385,17 @@ def test_a_taper_boss_is_measured_against_the_tooth_at_its_face() -> None:
     assert list(thread_path(replace(taper, passes=(RadialPass(least + 1e-6, 120.0),))))
     with pytest.raises(Impossible, match="body would mill the crest"):
         thread_path(replace(taper, passes=(RadialPass(least - 1e-6, 120.0),)))
+
+
+def test_a_pass_that_runs_backwards_is_named_by_its_number() -> None:
+    job = replace(EXTERNAL, passes=EXTERNAL.passes[::-1])
+    with pytest.raises(Impossible) as caught:
+        check_helix(job)
+    (fault,) = [one for one in caught.value.faults if one.code == "pass_backwards"]
+    assert fault.detail.startswith("pass 2 at radius 12.6 cuts less deep")
+
+
+def test_places_far_from_zero_are_one_as_far_as_doubles_tell() -> None:
+    far = Point(1e5, 0.0, 0.0)
+    assert same_place(far, Point(1e5 + 1e-6, 0.0, 0.0), 1e-3)
+    assert not same_place(Point(1.0, 0.0, 0.0), Point(1.0 + 1e-6, 0.0, 0.0), 1e-3)

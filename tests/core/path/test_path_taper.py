@@ -163,6 +163,13 @@ def test_fewest_pieces_by_trying_them_all() -> None:
         assert found == tried
 
 
+def test_departure_of_a_short_arc_keeps_its_digits() -> None:
+    """Where sin(h)/h is 1 but for its last bits, the series' first term is what is left."""
+    for piece in (0.11, 0.02, 0.001):
+        half_rad = math.radians(piece) / 2
+        assert departure(1.0, piece) == pytest.approx(half_rad**3 / (9 * math.sqrt(3)), rel=1e-5)
+
+
 def test_a_clockwise_spiral_gives_the_mirror_of_a_counter_clockwise_one() -> None:
     one = Spiral(0, 0, 10, 0, 0, 1, 0.005, 0.0002, 720)
     other = one._replace(turn=-1)

@@ -9,7 +9,7 @@ import pytest
 from flankwise_service.core.errors import BadInput, NoSource
 from flankwise_service.core.plan.compare import compared
 from flankwise_service.core.plan.compose import work
-from flankwise_service.core.plan.job import Costs, CutterAsked, StockAsked
+from flankwise_service.core.plan.job import Costs, CutterAsked, EndMill, StockAsked
 from support.jobs import adapter, port
 
 
@@ -28,7 +28,7 @@ def test_the_faster_of_two_that_do_comes_first_and_misfits_last() -> None:
     assert [one.place for one in ranked] == [1, 2, 3, 4, 5]
     assert [one.index for one in ranked[2:]] == [2, 0, 4]
     first, second = ranked[:2]
-    assert first.verdict == second.verdict == "ready"
+    assert first.verdict == second.verdict == "ready with cautions"  # the tooth is assumed
     assert (first.seconds_per_part or 0) <= (second.seconds_per_part or 0)
     assert first.cost_per_part == pytest.approx((first.seconds_per_part or 0) / 60)
     assert ranked[2].verdict == "refused"
@@ -46,6 +46,23 @@ def test_a_job_at_fault_is_refused_not_blamed_on_the_cutters() -> None:
         with pytest.raises(BadInput) as caught:
             compared(port(), [twelve()] * count, "0")
         assert caught.value.faults[0].pointer == "/cutters"
+
+
+def test_what_stands_in_the_way_of_one_cutter_is_not_the_end_of_the_others() -> None:
+    """A bar too small is told beside a cutter too large, and a cutter may bear the mill's number."""
+    thin = StockAsked("6082", across_flats=22.0)
+    large = replace(twelve(), diameter=19.5)
+    good, bad = compared(port(stock=thin, accept=("wall_thickness",)), [twelve(), large], "0")
+    assert (good.index, bad.index) == (0, 1)
+    assert good.verdict
+    same = replace(twelve(), number=4)
+    job = port(end_mill=EndMill(10.0, 3, 25.0, number=4))
+    good, bad = compared(job, [same, replace(twelve(), number=7)], "0")
+    assert (good.index, bad.index) == (1, 0)
+    assert "both tool 4" in bad.reasons[0]
+    soft = replace(twelve(), neck_diameter=0.02, reach=30.0, overhang=40.0)
+    good, bad = compared(port(), [soft, twelve()], "0")
+    assert (good.index, bad.verdict) == (1, None)
 
 
 def test_own_material_figures_take_the_lists_place() -> None:

@@ -185,13 +185,29 @@ def test_speed_held_by_the_machine() -> None:
 
 
 def test_feed_held_by_the_machine_makes_the_chip_thinner() -> None:
-    held = told(replace(GLAND, machine=Machine(7500, 10.0)), "feed")
-    assert (held.state, held.figure, held.limit) == ("caution", pytest.approx(10.0), 10.0)
-    assert "the chip comes to 0.000779 in a tooth where 0.00375 was asked for" in held.detail
-    # a fifth of the feed: a fifth of the speed, 262.5 * 0.000779/0.00375, brings the chip back
-    assert "lower surface_speed, to 54.5 ft/min" in held.change
-    slower = replace(with_cutting(GLAND, surface_speed=54.5), machine=Machine(7500, 10.0))
-    assert check(plan(slower), "feed").state == "passed"
+    held = told(replace(GLAND, machine=Machine(7500, 20.0)), "feed")
+    assert (held.state, held.figure, held.limit) == ("caution", pytest.approx(20.0), 20.0)
+    assert "the chip comes to 0.001558 in a tooth where 0.00375 was asked for" in held.detail
+    # 0.4154 of the feed: as much of the speed, 262.5 * 0.001558/0.00375, brings the chip back
+    assert held.change.startswith("if the cutter rubs, lower surface_speed to 109 ft/min")
+    slower = plan(replace(with_cutting(GLAND, surface_speed=109.0), machine=Machine(7500, 20.0)))
+    assert check(slower, "feed").state == "passed"
+    assert check(slower, "surface_speed").state == "passed"
+
+
+def test_a_spindle_is_not_slowed_below_what_the_list_bears() -> None:
+    """A fifth of the feed would ask for a fifth of the speed: below a third of the list's."""
+    job = replace(GLAND, machine=Machine(7500, 10.0))
+    held = told(job, "feed")
+    assert held.change == (
+        "take a cutter of fewer flutes, and lower surface_speed to 87.5 ft/min at the least: at "
+        "the same feed both thicken the chip"
+    )
+    assert job.cutter is not None
+    two = replace(job, cutter=replace(job.cutter, flutes=2))
+    helped = plan(with_cutting(two, surface_speed=87.5))
+    assert check(helped, "greatest_chip").state == "passed"
+    assert check(helped, "surface_speed").state == "passed"
 
 
 def test_a_chip_too_thick_is_not_made_thicker_still() -> None:
@@ -239,7 +255,7 @@ def test_a_single_pass_can_only_take_a_smaller_cutter() -> None:
 def test_the_machines_feed_alone_can_make_it_rub() -> None:
     one = told(replace(GLAND, machine=Machine(7500, 10.0)), "greatest_chip")
     assert one.state == "caution"
-    assert "lower surface_speed, to 54.5 ft/min" in one.change
+    assert "take a cutter of fewer flutes" in one.change
 
 
 def test_a_spring_pass_is_no_chip_that_rubs() -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
 from flankwise_service.core.errors import BadInput, Impossible
-from flankwise_service.core.plan import tooling
+from flankwise_service.core.plan import tool_fit, tooling
 from flankwise_service.core.plan.job import (
     CutterAsked,
     ThreadAsked,
@@ -160,7 +160,7 @@ def mill(**changes: object) -> Cutter:
 
 
 def states(cutter: Cutter, blank: float = 18.526, name: str = "M20x1.5-6H") -> dict[str, str]:
-    return {one.code: one.state for one in tooling.cutter_checks(cutter, sizes_of(name), blank)}
+    return {one.code: one.state for one in tool_fit.cutter_checks(cutter, sizes_of(name), blank)}
 
 
 @pytest.mark.parametrize(
@@ -197,7 +197,7 @@ def test_a_cutter_is_made_for_a_range_of_pitches() -> None:
 def test_a_cutter_enters_a_hole_up_to_98_hundredths_of_it() -> None:
     assert states(mill(diameter=9.8), 10.0)["cutter_enters_hole"] == "passed"
     (one,) = (
-        check for check in tooling.cutter_checks(mill(diameter=9.81), sizes_of("M20x1.5-6H"), 10.0)
+        check for check in tool_fit.cutter_checks(mill(diameter=9.81), sizes_of("M20x1.5-6H"), 10.0)
         if check.code == "cutter_enters_hole"
     )  # fmt: skip
     assert (one.state, one.limit) == ("refused", pytest.approx(9.8))
@@ -219,8 +219,8 @@ def test_what_no_path_can_be_made_with_is_told_at_its_place(
     changes: dict[str, object], pointer: str
 ) -> None:
     at, cutter = sizes_of("M20x1.5-6H"), mill(**changes)
-    checks = tooling.cutter_checks(cutter, at, 18.526)
-    (fault,) = faults_of(Impossible, tooling.refuse_unfit, checks, cutter, at)
+    checks = tool_fit.cutter_checks(cutter, at, 18.526)
+    (fault,) = faults_of(Impossible, tool_fit.refuse_unfit, checks, cutter, at)
     assert fault.pointer == pointer
     sent: object = cutter
     for name in pointer.split("/")[2:]:
@@ -230,14 +230,14 @@ def test_what_no_path_can_be_made_with_is_told_at_its_place(
         low = fault.least is not None and sent < fault.least
         assert low or (fault.greatest is not None and sent > fault.greatest)
         assert f"{sent:g}" in fault.detail
-    tooling.refuse_unfit(tooling.cutter_checks(mill(), at, 18.526), mill(), at)
+    tool_fit.refuse_unfit(tool_fit.cutter_checks(mill(), at, 18.526), mill(), at)
 
 
 def test_a_pitch_range_is_told_by_the_end_that_does_not_suit() -> None:
     at = sizes_of("M8x1.25-6g")
 
     def told(**range_: float) -> tuple[str, str]:
-        checks = tooling.cutter_checks(mill(**range_), at, 8.0)
+        checks = tool_fit.cutter_checks(mill(**range_), at, 8.0)
         return next((one.state, one.detail) for one in checks if one.code == "pitch_range")
 
     assert told(least_pitch=1.5) == (
@@ -280,14 +280,14 @@ def test_lengths_of_one_tool_that_contradict_one_another_are_refused() -> None:
 
 def test_reach_is_told_as_it_was_sent() -> None:
     cutter = replace(mill(), reach=8.0, tip_to_tooth=0.7)
-    short = tooling.reach_check(cutter, 10.0, "mm")
+    short = tool_fit.reach_check(cutter, 10.0, "mm")
     assert (short.figure, short.limit) == (8.0, 10.7)
     assert short.detail == (
         "reach 8 mm, of which 0.7 mm lies below the tooth, is less than needed, 10.7 mm: 2.7 mm "
         "is missing"
     )
     assert "at least 10.7 mm" in short.change
-    assert tooling.reach_check(cutter, 7.3, "mm").state == "passed"
+    assert tool_fit.reach_check(cutter, 7.3, "mm").state == "passed"
 
 
 def test_the_tip_may_stand_just_as_low_as_the_tooth_reaches() -> None:
@@ -310,11 +310,11 @@ def test_the_tip_may_stand_just_as_low_as_the_tooth_reaches() -> None:
 
 def test_reach_counts_from_the_lowest_tooth() -> None:
     cutter = mill(tip_to_tooth=2.0, shank_diameter=12.0)
-    assert tooling.reach_check(cutter, 20.0, "mm").state == "passed"
-    short = tooling.reach_check(cutter, 20.001, "mm")
+    assert tool_fit.reach_check(cutter, 20.0, "mm").state == "passed"
+    short = tool_fit.reach_check(cutter, 20.001, "mm")
     assert (short.state, short.acceptable, short.figure) == ("refused", True, 22.0)
-    assert not tooling.reach_check(mill(tip_to_tooth=2.0), 21.0, "mm").acceptable
-    assert tooling.reach_check(mill(reach=None), 1.0, "mm").state == "caution"
+    assert not tool_fit.reach_check(mill(tip_to_tooth=2.0), 21.0, "mm").acceptable
+    assert tool_fit.reach_check(mill(reach=None), 1.0, "mm").state == "caution"
 
 
 def test_a_buttress_cutter_has_each_flank_on_its_own_side() -> None:
@@ -326,7 +326,7 @@ def test_a_buttress_cutter_has_each_flank_on_its_own_side() -> None:
     right = mill(tooth=Tooth(upper, lower, 0.01, 0.1))
     turned = mill(tooth=Tooth(lower, upper, 0.01, 0.1))
     first, second = (
-        next(one for one in tooling.cutter_checks(cutter, at, 2.0) if one.code == "flank_angle")
+        next(one for one in tool_fit.cutter_checks(cutter, at, 2.0) if one.code == "flank_angle")
         for cutter in (right, turned)
     )
     assert first.state == "passed"

@@ -95,6 +95,19 @@ def test_a_correction_the_wrong_way_is_told_with_the_right_one() -> None:
     assert check(made, "pitch_diameter_as_cut").state == "passed"
 
 
+def test_a_measured_part_without_a_correction_is_told_the_one_it_asks_for() -> None:
+    small = 19.121 - 0.2
+    made = plan(port(cutting=corrected(0.0, small)))
+    assert made.verdict == "refused"
+    for code in ("pitch_diameter_as_cut", "functional_diameter_as_cut"):
+        told = check(made, code).change
+        assert told.startswith("with the part measured, cutting.radius_offset -0.1")
+    right = float(told.split()[5])
+    assert plan(port(cutting=corrected(right, small))).form.pitch_diameter == pytest.approx(
+        19.121, abs=2e-3
+    )
+
+
 def test_a_correction_without_a_part_is_a_caution_and_one_too_large_refused() -> None:
     small = check(plan(port(cutting=corrected(-0.01))), "radius_offset")
     assert (small.state, small.figure) == ("caution", -0.01)

@@ -24,7 +24,7 @@ from flankwise_service.core.plan.job import (
     ThreadAsked,
 )
 from flankwise_service.core.plan.result import Plan
-from support.jobs import adapter, plan, port
+from support.jobs import ASSUMED_TOOTH, adapter, not_passed, plan, port
 
 
 def check(found: Plan, code: str) -> Check:
@@ -101,7 +101,7 @@ def test_a_boss_far_below_its_bar_is_milled_in_rounds(size: float) -> None:
         end_mill=EndMill(size, 4, 32),
     )  # fmt: skip
     found = plan(job)
-    assert found.verdict == "ready"
+    assert not_passed(found) == ASSUMED_TOOTH
     tool = blocks_of_tool(text_of(found), 2)
     rapids = [words for words in tool if words.get("G") == 0]
     assert rapids
@@ -113,7 +113,7 @@ def test_a_milled_boss_ends_where_the_bar_goes_on() -> None:
     found = plan(adapter(boss=BossAsked(0.9, shoulder=False)))
     assert found.verdict == "refused"
     assert check(found, "axial_budget").state == "refused"
-    assert plan(adapter(boss=BossAsked(1.0, shoulder=False))).verdict == "ready"
+    assert not_passed(plan(adapter(boss=BossAsked(1.0, shoulder=False)))) == ASSUMED_TOOTH
 
 
 def test_the_end_mills_holder_stays_off_the_face() -> None:
@@ -123,7 +123,7 @@ def test_the_end_mills_holder_stays_off_the_face() -> None:
     assert short.verdict == "refused"
     one = check(short, "end_mill_overhang")
     assert (one.state, one.acceptable) == ("refused", False)
-    assert plan(adapter(end_mill=replace(mill, overhang=1.2))).verdict == "ready"
+    assert not_passed(plan(adapter(end_mill=replace(mill, overhang=1.2)))) == ASSUMED_TOOTH
 
 
 def lines(chord: float, **changes: Any) -> Plan:

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from flankwise_service.core.errors import Fault, Impossible, Refusal
+from flankwise_service.core.plan.compare import compared
 from flankwise_service.core.plan.compose import work
 from flankwise_service.core.plan.job import (
     CutterAsked,
@@ -16,7 +17,8 @@ from flankwise_service.core.plan.job import (
     StockAsked,
     ThreadAsked,
 )
-from flankwise_service.core.plan.room import narrowed, with_room
+from flankwise_service.core.plan.room import narrowed, shortened, with_room
+from flankwise_service.core.plan.sizes import sizes
 
 MILL = CutterAsked(
     22.0, 5, tip_to_tooth=0.9, neck_diameter=18.5, reach=26, shank_diameter=16, overhang=42
@@ -146,3 +148,23 @@ def test_a_cutter_that_the_plan_proposed_names_fields_only() -> None:
     assert (fault.greatest, fault.value) == (None, None)
     assert fault.change.startswith("leave program.radius_offset out")
     assert fault.change.endswith("(tried out)")
+
+
+def test_a_taper_thread_keeps_its_length_for_the_search() -> None:
+    asked = ThreadAsked("1/2-14 NPT", 0.55, side="internal")
+    job = Job("in", asked, StockAsked("6082"), hole=HoleAsked(1.0, ready=True))
+    assert shortened(job, sizes(asked, "in")) == job
+    two_start = ThreadAsked("M16xPh4P2-6H", 40.0)
+    long = Job("mm", two_start, StockAsked("6082"))
+    assert shortened(long, sizes(two_start, "mm")).thread.length == 12.0
+    short = replace(long, thread=replace(two_start, length=5.0))
+    assert shortened(short, sizes(two_start, "mm")).thread.length == 5.0
+
+
+def test_cutters_that_are_compared_are_not_tried_in_other_sizes() -> None:
+    with pytest.raises(Refusal) as caught:
+        work(SOCKET, "0", advise=False)
+    (fault,) = caught.value.faults
+    assert (fault.code, fault.greatest) == ("lead_in_material", None)
+    (found,) = compared(SOCKET, [MILL], "0")
+    assert found.reasons == (fault.detail,)

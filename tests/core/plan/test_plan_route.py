@@ -9,9 +9,10 @@ from types import SimpleNamespace
 import pytest
 
 from flankwise_service.core.cutting.cutter import Cutter, Tooth
+from flankwise_service.core.errors import Impossible
 from flankwise_service.core.path.collision import Approach
 from flankwise_service.core.path.segment import Point, Segment
-from flankwise_service.core.plan import route
+from flankwise_service.core.plan import clear, route
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.common import defaults
 from flankwise_service.core.plan.compose import laid, milled
@@ -28,7 +29,7 @@ from flankwise_service.core.plan.job import (
 from flankwise_service.core.plan.preparing import prepared
 from flankwise_service.core.plan.result import BlankPlan
 from flankwise_service.core.plan.sizes import sizes
-from support.jobs import adapter, others, port
+from support.jobs import adapter, others, plan, port
 
 TAN30 = math.tan(math.radians(30))
 
@@ -121,7 +122,7 @@ def blank(kind: str = "hole", depth: float = 22.0) -> BlankPlan:
 
 
 def budget_check(found: object, kind: str = "hole", depth: float = 22.0) -> Check:
-    (one,) = route.budget_checks(port(), blank(kind, depth), found)  # type: ignore[arg-type]
+    (one,) = clear.budget_checks(port(), blank(kind, depth), found)  # type: ignore[arg-type]
     return one
 
 
@@ -156,7 +157,8 @@ def test_where_the_depth_goes_is_told_in_figures() -> None:
     passed = budget_check(found)
     assert passed.state == "passed"
     assert "bottom of the hole" in passed.detail
-    assert f"{lowest - 16:.4g} run-out + {half:.4g} half a tooth + 0.5 clearance" in passed.detail
+    below = f"{half:.4g} of the tool below its lowest tooth's middle"
+    assert f"{lowest - 16:.4g} run-out + {below} + 0.5 clearance" in passed.detail
     assert f"{22 - budget.needed:.4g} to spare" in passed.detail
 
 
@@ -167,7 +169,7 @@ def test_a_missing_depth_names_the_longest_thread_that_would_do() -> None:
     assert found.entry_at_bottom == "radial"
     budget = found.budget
     assert budget is not None
-    (one,) = route.budget_checks(job, blank(depth=17.0), found)
+    (one,) = clear.budget_checks(job, blank(depth=17.0), found)
     run_out = budget.thread_length - 16
     longest = 17.0 - budget.half_tooth - run_out - 0.5
     assert f"make the hole {budget.needed - 17:.4g} mm deeper" in one.change
@@ -204,7 +206,7 @@ def test_a_clearance_below_a_tenth_of_a_millimetre_is_close(
     clearance: float, unit: str, state: str
 ) -> None:
     near = Approach(clearance, "neck", "hole wall", 3, Point(1.0, 2.0, -3.0))
-    (one,) = route.collision_checks((near,), unit)  # type: ignore[arg-type]
+    (one,) = clear.collision_checks((near,), unit)  # type: ignore[arg-type]
     assert (one.code, one.state, one.figure) == ("clearance_neck_hole_wall", state, clearance)
     assert not one.acceptable
     assert ("X 1 Y 2 Z -3" in one.detail) == (state != "passed")
@@ -217,12 +219,12 @@ def test_a_clearance_below_a_tenth_of_a_millimetre_is_close(
 )  # fmt: skip
 def test_each_part_of_the_tool_has_its_own_way_out(tool: str, words: str) -> None:
     near = Approach(-0.25, tool, "shoulder", 3, Point(1.0, 2.0, -3.0))  # type: ignore[arg-type]
-    (one,) = route.collision_checks((near,), "mm")
+    (one,) = clear.collision_checks((near,), "mm")
     assert words in one.change
     verb = "cut" if tool == "teeth" else "cuts"
     assert f"the {tool} {verb} 0.25 mm into the shoulder" in one.detail
     free = replace(near, clearance=5.0)
-    (one,) = route.collision_checks((free,), "mm")
+    (one,) = clear.collision_checks((free,), "mm")
     assert f"the {tool} {'stay' if tool == 'teeth' else 'stays'} 5 mm clear" in one.detail
 
 
@@ -248,3 +250,19 @@ def test_turns_are_of_the_thread_alone() -> None:
     assert motion.lead == 1.5
     double = port(thread=ThreadAsked("M20xPh3P1.5-6H", 16))
     assert route.motion_plan(double, laid_out(double)).turns == pytest.approx(16 / 3)
+
+
+def test_a_path_of_too_many_pieces_is_not_planned(monkeypatch: pytest.MonkeyPatch) -> None:
+    lines = port(machine=Machine(helical_arcs=False, chord_tolerance=0.0001))
+    for job, pointer, words in (
+        (lines, "/machine/chord_tolerance", "a wider machine.chord_tolerance"),
+        (port(), "/thread/length", "a shorter thread"),
+    ):
+        monkeypatch.setattr(route, "MOST_PLANNED", 100)
+        with pytest.raises(Impossible) as caught:
+            plan(job)
+        (fault,) = caught.value.faults
+        assert (fault.pointer, fault.code) == (pointer, "too_many_segments")
+        assert words in fault.change
+        monkeypatch.undo()
+    assert plan(lines).program

@@ -25,7 +25,7 @@ from flankwise_service.core.plan.job import (
 )
 from flankwise_service.core.plan.result import Plan
 from flankwise_service.core.stock.bars import bars
-from support.jobs import adapter, plan, port
+from support.jobs import ASSUMED_TOOTH, adapter, not_passed, plan, port
 
 
 def check(made: Plan, code: str) -> Check:
@@ -56,7 +56,7 @@ def test_a_hole_wider_than_it_would_be_bored_is_refused() -> None:
     # Also where it is inside its limits: it is finished then, or it would be bored to less.
     assert fault(port(hole=HoleAsked(22, diameter=18.6)), "/hole/diameter").code == "past_size"
     aimed = ThreadAsked("M20x1.5-6H", 16, crest_aim=1.0)
-    assert plan(port(thread=aimed, hole=HoleAsked(22, diameter=18.6))).verdict == "ready"
+    assert not_passed(plan(port(thread=aimed, hole=HoleAsked(22, diameter=18.6)))) == ASSUMED_TOOTH
 
 
 def test_a_boss_thinner_than_it_would_be_milled_is_refused() -> None:
@@ -156,7 +156,7 @@ def test_only_what_can_be_accepted_may_be_named() -> None:
     assert (found.code, found.value, found.near) == ("not_acceptable", "bananas", ACCEPTABLE)
     assert "wall_thickness" in found.change
     assert fault(job, "/accept/2").value == "major_diameter_as_cut"
-    assert plan(adapter(accept=ACCEPTABLE)).verdict == "ready"
+    assert not_passed(plan(adapter(accept=ACCEPTABLE))) == ASSUMED_TOOTH
 
 
 def test_the_list_names_every_check_that_can_be_accepted() -> None:

@@ -46,12 +46,14 @@ TAN30 = math.tan(math.radians(30))
 def test_a_figure_at_its_limit_passes_and_a_step_beyond_is_refused() -> None:
     beyond, below = math.nextafter(2.0, 3.0), math.nextafter(2.0, 1.0)
     assert at_most("x", 2.0, 2.0, "x", "mm", "").state == "passed"
-    assert at_most("x", beyond, 2.0, "x", "mm", "").state == "refused"
+    assert at_most("x", beyond, 2.0, "x", "mm", "", caution_share=2.0).state == "passed"
+    assert at_most("x", 2.0 * (1 + 2e-12), 2.0, "x", "mm", "").state == "refused"
     assert at_least("x", 2.0, 2.0, "x", "mm", "").state == "passed"
-    assert at_least("x", below, 2.0, "x", "mm", "").state == "refused"
+    assert at_least("x", below, 2.0, "x", "mm", "").state == "passed"
+    assert at_least("x", 2.0 * (1 - 2e-12), 2.0, "x", "mm", "").state == "refused"
     assert inside("x", 2.0, 2.0, None, "x", "mm", "").state == "passed"
     assert inside("x", 2.0, None, 2.0, "x", "mm", "").state == "passed"
-    # A pair of limits forgives a solver's last bits, 1e-12 of the size, and no more.
+    # A limit forgives a solver's last bits, 1e-12 of the size, and no more.
     assert inside("x", below, 2.0, None, "x", "mm", "").state == "passed"
     assert inside("x", beyond, 1.0, 2.0, "x", "mm", "").state == "passed"
     assert inside("x", 2.0 * (1 - 2e-12), 2.0, None, "x", "mm", "").limit == 2.0

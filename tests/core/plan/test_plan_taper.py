@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -182,3 +183,18 @@ def test_taper_words() -> None:
     assert taper.taper_words(at(drain()).limits) == (
         "bored 1:16 on the diameter, this size at the face, the large end"
     )
+
+
+@pytest.mark.parametrize(
+    "job",
+    [drain(hole=HoleAsked(1.1, ready=True, diameter=0.7245)), flange(), adapter()],
+    ids=["hole", "boss", "straight"],
+)
+def test_the_path_is_measured_where_the_passes_are(job: Job) -> None:
+    """The drawing's centre path has the diameter of the table's radius: of a taper, at the face."""
+    done = work(job, "0")
+    (said,) = re.findall(r">centre path diameter ([\d.]+) in([^<]*)<", picture(done, "path"))
+    wanted = 2 * done.plan.passes[-1].centre_radius
+    # What the path of a taper thread departs from the true spiral, and the last digit.
+    assert float(said[0]) == pytest.approx(wanted, abs=0.00015)
+    assert said[1] == (" at the face" if at(job).taper else "")

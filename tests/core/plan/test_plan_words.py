@@ -13,7 +13,7 @@ from flankwise_service.config import Settings
 from flankwise_service.core.errors import Fault, Impossible
 from flankwise_service.core.path.collision import Approach
 from flankwise_service.core.path.segment import Point
-from flankwise_service.core.plan import route
+from flankwise_service.core.plan import clear, route
 from flankwise_service.core.plan.common import placed
 from flankwise_service.web.app import build_app
 from support.wire import CONTRACT, EXAMPLES, leaves, put
@@ -103,5 +103,5 @@ def test_what_the_plan_chose_itself_is_laid_to_what_the_job_can_change(pointer: 
 
 def test_a_place_that_is_nought_is_said_to_be() -> None:
     near = Approach(-0.5, "shank", "bar", 1, Point(6e-15, -4e-17, -12.345678))
-    (check,) = route.collision_checks((near,), "mm")
+    (check,) = clear.collision_checks((near,), "mm")
     assert "at X 0 Y 0 Z -12.346" in check.detail

@@ -25,7 +25,7 @@ from flankwise_service.core.program.words import (
 from support.program_jobs import texts
 
 SAFE = re.compile(r"[A-Za-z0-9 .,+\-/*='_]*")
-LOOSE_WORD = re.compile(r"(?<![A-Za-z])[A-Za-z][ \t]*[+-]?[.]?\d")
+LOOSE_WORD = re.compile(r"(?<![A-Za-z])[A-Za-z][ \t_=]*[+-]?[.]?\d")
 
 
 @pytest.mark.parametrize(
@@ -77,16 +77,19 @@ def test_blocks_printed_at_once_are_those_printed_word_by_word(
 @pytest.mark.parametrize(
     ("text", "safe"),
     [
-        ("adapter)G0 Z-50", "adapter_G=0 Z=-50"),
-        ("rev 2; M30", "rev 2_ M=30"),
-        ("%\r\nG00", "___G=00"),
-        ("\uff08G1 X5\uff09", "_G=1 X=5_"),
-        ("\u0421\u0410M8", "__M=8"),
+        ("adapter)G0 Z-50", "adapter_G'0 Z'-50"),
+        ("rev 2; M30", "rev 2_ M'30"),
+        ("%\r\nG00", "___G'00"),
+        ("\uff08G1 X5\uff09", "_G'1 X'5_"),
+        ("\u0421\u0410M8", "__M'8"),
         ("a\u202eb", "a_b"),
         ("[#1=5]", "__1=5_"),
         ("pitch diameter 0.8216 to 0.8270", "pitch diameter 0.8216 to 0.8270"),
         ("Wei\u00dfk\u00f6rner", "Wei_korner"),
-        ("x_5", "x=5"),
+        ("x_5", "x'5"),
+        ("X=5", "X'5"),
+        ("C45", "C'45"),
+        ("S355J2+N", "S'355J'2+N"),
     ],
 )  # fmt: skip
 def test_text_is_tamed(text: str, safe: str) -> None:

@@ -217,8 +217,8 @@ def test_the_header_says_what_to_mind() -> None:
     text = write_program(setup, [operation]).text
     assert "(THREAD M20x1.5-6H)\n(MADE BY FLANKWISE 1.0.0)\n" in text
     assert "(- pitch diameter 19.026 to 19.216)" in text
-    assert "(- G=0 Z=-50 _now_)" in text
-    assert "(TOOL 3 IS MEASURED AT ITS TIP thread mill M=30)" in text
+    assert "(- G'0 Z'-50 _now_)" in text
+    assert "(TOOL 3 IS MEASURED AT ITS TIP thread mill M'30)" in text
     assert "(RADIUS OFFSET 5 CORRECTS THE CENTRE PATH, BEGIN WITH ZERO)" in text
     assert "(TOOL 3 port)" in text
     for caution in CAUTIONS:

@@ -39,3 +39,29 @@ def test_what_contradicts_itself_is_refused(written: str) -> None:
     with pytest.raises(UnknownThread) as caught:
         parse(written)
     assert caught.value.faults[0].pointer == "/designation"
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("M24x1.5 LH-6G", "M24x1.5-6G-LH"),
+        ("M24x1.5LH-6G", "M24x1.5-6G-LH"),
+        ("M24x1.5-LH-6G", "M24x1.5-6G-LH"),
+        ("1 1/8-8 LH UNR-3A", "1 1/8-8 UNR-3A-LH"),
+        ("m12x1.5-lh-6h", "M12x1.5-6h-LH"),
+    ],
+)
+def test_left_hand_before_the_class_is_told_where_it_belongs(text: str, meant: str) -> None:
+    with pytest.raises(UnknownThread) as caught:
+        parse(text)
+    (fault,) = caught.value.faults
+    assert fault.near[0] == meant
+    assert fault.change == f"write LH at the end: {meant}"
+    assert parse(meant).hand == "left"
+
+
+@pytest.mark.parametrize("text", ["M24x1.5-9Z-LH", "M24x1.5 LH-9Z", "M24x1.5-6Q"])
+def test_what_no_hand_mends_is_told_as_before(text: str) -> None:
+    with pytest.raises(UnknownThread) as caught:
+        parse(text)
+    assert "LH at the end" not in caught.value.faults[0].change

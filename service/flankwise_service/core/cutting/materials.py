@@ -103,10 +103,22 @@ def material(designation: str, listed: tuple[Material, ...]) -> Material:
     that look alike.
     """
     wanted = plain(designation[:100])
+    if not wanted:
+        raise NoSource(
+            Fault(
+                "/material",
+                "unknown_material",
+                "the material is empty",
+                "name one of the list, by its standard number or short name",
+                designation[:100],
+            )
+        )
     index = {plain(one): found for found in listed for one in found.designations}
     if wanted in index:
         return index[wanted]
     close = difflib.get_close_matches(wanted, list(index), n=5, cutoff=0.6)
+    # Materials of the kind that looks most alike come first.
+    close = sorted(close, key=lambda one: index[one].group != index[close[0]].group)
     spelled = {plain(one): one for found in listed for one in found.designations}
     near = tuple(dict.fromkeys(spelled[one] for one in close))
     raise NoSource(

@@ -82,7 +82,7 @@ def path_drawing(scene: Scene, segments: Sequence[Segment]) -> str:
         canvas.polyline(_thinned([beside.spot(x, z) for x, _, z in track.places]), track.kind)
     _cutter(canvas, above, scene, segments)
     _dimensions(canvas, above, beside, scene, segments)
-    scale_bar(canvas, scale, (BESIDE.left + 150.0, HEIGHT - 38.0), scene.unit)
+    scale_bar(canvas, scale, (BESIDE.left + 100.0, HEIGHT - 38.0), scene.unit)
     _legend(canvas, {track.kind for track in tracks}, scene.cutter_diameter is not None)
     return canvas.text()
 
@@ -190,12 +190,11 @@ def _dimensions(
 ) -> None:
     """Draw the sizes that matter, and say them."""
     unit, (cx, cy) = scene.unit, scene.centre
-    radii = [math.dist(segment.begin[:2], segment.centre) for segment in segments
-             if segment.purpose == "thread" and segment.centre is not None]  # fmt: skip
     bottom = ABOVE.top + ABOVE.height + 24.0
-    if radii:
-        deepest = min(radii) if scene.side == "external" else max(radii)
+    deepest = _deepest(scene, segments)
+    if deepest is not None:
         label = f"centre path diameter {length_text(2 * deepest, unit)}"
+        label += " at the face" if scene.taper else ""
         left, at = above.spot(cx - deepest, cy)
         canvas.across(left, above.spot(cx + deepest, cy)[0], bottom, label, (at, at))
         canvas.say(f"{label[0].upper()}{label[1:]}.")
@@ -210,6 +209,24 @@ def _dimensions(
     lowest = min(min(segment.begin.z, segment.end.z) for segment in segments)
     canvas.say(f"Lowest place of the path Z {length_text(lowest, unit)}; "
                f"{len(segments)} segments.")  # fmt: skip
+
+
+def _deepest(scene: Scene, segments: Sequence[Segment]) -> float | None:
+    """Return the radius of the centre path of the last pass; that of a taper thread at the face.
+
+    An arc of a taper thread has a centre beside the axis, so its ends tell the radius there.
+    """
+    way = 1.0 if scene.side == "external" else -1.0
+    radii = [
+        math.dist(segment.begin[:2], scene.centre) + way * scene.taper / 2 * segment.begin.z
+        if scene.taper
+        else math.dist(segment.begin[:2], segment.centre)
+        for segment in segments
+        if segment.purpose == "thread" and segment.centre is not None
+    ]
+    if not radii:
+        return None
+    return min(radii) if scene.side == "external" else max(radii)
 
 
 def _legend(canvas: Canvas, kinds: set[str], cutter: bool) -> None:

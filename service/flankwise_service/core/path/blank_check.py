@@ -130,7 +130,7 @@ def check_bore(bore: Bore) -> None:
         "/pilot_diameter",
         "no_stock",
         f"a pilot hole of {plain(bore.pilot_diameter)} leaves nothing to bore to {plain(roughed)}",
-        f"give a pilot hole smaller than {plain(roughed)}, or 0 for none",
+        f"give a pilot hole smaller than {plain(roughed)}, or leave it out for none",
         bore.pilot_diameter,
     )
     faults.raise_any(Impossible)

@@ -13,9 +13,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import islice, pairwise
 
-from flankwise_service.core.errors import Collision, Fault, plain
+from flankwise_service.core.errors import Collision, Fault, Impossible, plain
 from flankwise_service.core.path.outline import Move, root
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.path.solids import (
@@ -32,6 +32,8 @@ THREADED: frozenset[StockPart] = frozenset({"boss", "hole wall"})
 MILLED: frozenset[StockPart] = frozenset({"boss", "hole wall", "shoulder", "hole bottom"})
 """What the teeth cut when threading, and when milling the blank."""
 Spanned = tuple[Stretch, float, float, float, float]
+MOST_STRETCHES = 40_000
+"""Pieces searched one by one: some 0.2 to 0.5 ms each."""
 GOLDEN = (math.sqrt(5) - 1) / 2
 GOLDEN_STEPS = 30
 """Narrow to 5e-7 of the way; the distance itself, flat there, to the square of that."""
@@ -78,7 +80,8 @@ def closest_approaches(
     cut it; on every other move they are.
 
     Raises:
-        BadInput, Impossible: see `stock_prisms`; or the path is too long to be searched.
+        BadInput, Impossible: see `stock_prisms`; or the path is too long to be searched: more
+            than MOST_STRETCHES pieces, arcs that follow one another round the axis being one.
 
     >>> from flankwise_service.core.path.segment import Point, Segment
     >>> down = Segment("rapid", "plunge", Point(13.0, 0.0, 5.0), Point(13.0, 0.0, -9.0))
@@ -87,7 +90,17 @@ def closest_approaches(
     >>> [(near.clearance, near.stock) for near in found]
     [(1.0, 'boss'), (1.0, 'shoulder')]
     """
-    held = tuple(stretches(segments, stock.centre))
+    held = tuple(islice(stretches(segments, stock.centre), MOST_STRETCHES + 1))
+    if len(held) > MOST_STRETCHES:
+        raise Impossible(
+            Fault(
+                "/segments", "too_many_segments",
+                f"a path of more than {MOST_STRETCHES} pieces can't be searched; arcs that follow "
+                "one another round the thread's axis count as one",
+                "give the thread as arcs, a wider chord tolerance, fewer passes or a part of it",
+                greatest=MOST_STRETCHES,
+            )
+        )  # fmt: skip
     prisms = [(prism, _spanned(prism, held)) for prism in stock_prisms(stock)]
     approaches = [
         found

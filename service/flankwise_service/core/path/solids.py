@@ -172,7 +172,8 @@ def _check_stock(stock: Stock) -> None:
         "/stock/diameter",
         "no_wall",
         f"a hole of {plain(stock.diameter)} leaves no wall in bar of {plain(outside or 0)}",
-        f"give a hole smaller than {plain(outside or 0)}",
+        f"take a bar larger than {plain(stock.diameter)}, or a hole smaller than "
+        f"{plain(outside or 0)}",
         stock.diameter,
     )
     faults.raise_any(Impossible)

@@ -18,7 +18,8 @@ from flankwise_service.core.plan import offset, shape
 from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.sizes import Sizes, between
-from flankwise_service.core.units import written
+from flankwise_service.core.plan.tooth import is_assumed
+from flankwise_service.core.units import written, written_down
 
 AIMS = tuple(step / 20 for step in range(21))
 """The aims tried: each twentieth of the tolerance, its ends as well."""
@@ -38,7 +39,7 @@ class Tried(NamedTuple):
     @property
     def assumed(self) -> bool:
         """Whether the plan itself chose the tooth."""
-        return self.job.cutter is None or self.job.cutter.tooth is None
+        return is_assumed(self.job)
 
     def aiming(self, aim: float) -> Tried:
         """Return the same with another aim of the pitch diameter."""
@@ -84,7 +85,7 @@ def advised(tried: Tried, found: Section, checks: tuple[Check, ...]) -> tuple[Ch
     crest, root = "major_diameter_as_cut", "minor_diameter_as_cut"
     if tried.sizes.side == "internal":
         crest, root = root, crest
-    if tried.job is not None and tried.job.cutting.radius_offset:
+    if tried.job is not None and (tried.job.cutting.radius_offset or tried.job.cutting.measured):
         return tuple(_blaming_the_offset(tried, found, one) for one in checks)
     words: dict[str, Callable[[], str]] = {
         "functional_diameter_as_cut": lambda: _functional(tried, found, crest),
@@ -183,7 +184,8 @@ def _root(tried: Tried, shallow: bool, crest: str) -> str:
     smaller = _smaller_that_lands(tried, crest)
     if smaller is not None:
         said.append(
-            f"take a cutter of the same tooth of at most {written(smaller, unit)} {unit} diameter"
+            f"take a cutter of the same tooth of at most {written_down(smaller, unit)} {unit} "
+            "diameter"
         )
     own = ""
     if tried.assumed:

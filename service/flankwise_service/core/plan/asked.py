@@ -5,11 +5,11 @@ from __future__ import annotations
 from flankwise_service.core.errors import BadInput, Fault, Faults
 from flankwise_service.core.plan.common import defaults
 from flankwise_service.core.plan.job import Job
-from flankwise_service.core.units import from_mm, written
+from flankwise_service.core.units import from_mm, written, written_up
 
 ACCEPTABLE = (
-    "chip_load", "deflection", "end_mill_reach", "reach", "spindle_power", "surface_speed",
-    "thread_length", "wall_thickness",
+    "boss_within_bar", "chip_load", "deflection", "end_mill_reach", "end_mill_slender", "reach",
+    "spindle_power", "surface_speed", "thread_length", "wall_thickness",
 )  # fmt: skip
 """Codes of the checks whose refusal a careful machinist may take on himself."""
 LEAST_CLEARANCE_HEIGHT_MM = 0.5
@@ -56,9 +56,9 @@ def check_clearance_height(job: Job) -> None:
             "/program/clearance_height",
             "too_low",
             f"a clearance height of {written(stated, unit)} {unit} leaves less than "
-            f"{written(least, unit)} {unit} over the face: the tool moves across the part there "
+            f"{written_up(least, unit)} {unit} over the face: the tool moves across the part there "
             "between its passes",
-            f"give a clearance height of at least {written(least, unit)} {unit}",
+            f"give a clearance height of at least {written_up(least, unit)} {unit}",
             stated,
             least=least,
             unit=unit,
@@ -85,7 +85,7 @@ def check_safe_height(job: Job) -> None:
             code,
             f"a safe height of {written(stated, unit)} {unit} {why}: the tool moves across the "
             "part there",
-            f"give a safe height of at least {written(least, unit)} {unit}",
+            f"give a safe height of at least {written_up(least, unit)} {unit}",
             stated,
             least=least,
             unit=unit,

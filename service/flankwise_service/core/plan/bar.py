@@ -15,7 +15,7 @@ from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.stock.choice import BarChoice, bar_choices
 from flankwise_service.core.stock.hexagon import FLATS_PER_CORNERS, hexagon
 from flankwise_service.core.stock.mass import circle_area, mass_per_length
-from flankwise_service.core.units import Unit, from_mm, written
+from flankwise_service.core.units import Unit, from_mm, written_up
 
 LEAST_WALL = 0.1
 """Wall left round a thread in a hole, as a share of its diameter (common practice, no source)."""
@@ -109,19 +109,32 @@ def bar_checks(job: Job, sizes: Sizes, bar: BarPlan, blank_diameter: float) -> t
     reading = hexagon_reading_check(job.stock, bar, job.unit)
     if sizes.side == "external":
         if not _milled(job):
-            return reading
+            return (*reading, *_boss_within(job, bar, greatest))
         needed = greatest + 2 * job.stock.clean_up
         change = _larger_bar(job, sizes, greatest)
         check = at_least("bar_cleans_up", bar.size, needed, what, job.unit, change)
         check = replace(check, detail=check.detail + _as_named(job.unit))
         return (*reading, _thin_skin(job, sizes, bar, greatest, check))
     least = LEAST_WALL * greatest
-    change = f"take a bar at least {written(greatest + 2 * least, job.unit)} {job.unit} {what}"
+    change = f"take a bar at least {written_up(greatest + 2 * least, job.unit)} {job.unit} {what}"
     check = at_least(
         "wall_thickness", bar.wall, least, "wall between thread and outside", job.unit, change,
         acceptable=bar.wall > 0,
     )  # fmt: skip
     return (*reading, check)
+
+
+def _boss_within(job: Job, bar: BarPlan, greatest: float) -> tuple[Check, ...]:
+    """Return whether a boss that is ready can have been turned out of the bar stated."""
+    if size_given(job.stock) is None:
+        return ()
+    widest = bar.across_corners or bar.size
+    return (
+        at_least(
+            "boss_within_bar", widest, greatest, "bar at its widest", job.unit,
+            "measure boss and bar: no boss is wider than what it was turned from", acceptable=True,
+        ),
+    )  # fmt: skip
 
 
 def refuse_unfit(job: Job, bar: BarPlan, checks: tuple[Check, ...]) -> None:

@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
+from flankwise_service.core.errors import plain
 from flankwise_service.core.plan.check import Check, at_least, at_most, inside, limits_said
 from flankwise_service.core.plan.job import EndMill, Job
 from flankwise_service.core.plan.result import BlankPlan
 from flankwise_service.core.plan.sizes import Sizes, between
-from flankwise_service.core.units import from_mm, written
+from flankwise_service.core.units import from_mm, written, written_up
 
 END_MILL_CLEARANCE_MM = 0.5
 """Least gap between the end mill's holder and the face (common practice, no source)."""
+DEEP_CUT = 6.0
+"""Depth over an end mill's diameter beyond which it bends (common practice, no source)."""
+NO_SUCH_MILL = 12.0
+"""The same, beyond which none is proposed (common practice, no source)."""
 
 
 def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
-    """Return whether the blank is inside its limits and the end mill long enough for it."""
+    """Return whether the blank is inside its limits and the end mill long enough for it.
+
+    >>> from flankwise_service.core.plan.compose import work
+    >>> from flankwise_service.core.plan.job import HoleAsked, StockAsked, ThreadAsked
+    >>> thread, hole = ThreadAsked("M20x1.5-6H", 16.0), HoleAsked(22.0, ready=True)
+    >>> made = work(Job("mm", thread, StockAsked("6082"), hole=hole), "1").plan
+    >>> [one.state for one in made.checks if one.code == "blank_inside_limits"]
+    ['caution']
+    """
     what = "boss" if sizes.side == "external" else "hole"
     name = "major diameter" if sizes.side == "external" else "minor diameter"
     change = _off_size(job, sizes, blank)
@@ -30,10 +43,11 @@ def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
             at_least(
                 "end_mill_reach", blank.end_mill.flute_length, blank.depth,
                 "cutting edge of the end mill", job.unit,
-                f"take an end mill that cuts {written(blank.depth, job.unit)} {job.unit} "
+                f"take an end mill that cuts {written_up(blank.depth, job.unit)} {job.unit} "
                 "deep", acceptable=True,
             )
         )  # fmt: skip
+        checks += _slender(job, blank, blank.end_mill)
         if blank.end_mill.overhang is not None:
             checks.append(_holder_clear(job, blank, blank.end_mill.overhang))
         if sizes.side == "internal":
@@ -41,6 +55,25 @@ def blank_checks(job: Job, sizes: Sizes, blank: BlankPlan) -> tuple[Check, ...]:
     if blank.end_mill is not None and job.hole is not None and job.hole.drilled_diameter:
         checks.append(_drilled(job, job.hole.drilled_diameter, blank.depth))
     return tuple(checks)
+
+
+def _slender(job: Job, blank: BlankPlan, mill: EndMill) -> list[Check]:
+    """Return what to say of an end mill that would cut many times its diameter deep."""
+    deep = blank.depth / mill.diameter
+    if deep <= DEEP_CUT:
+        return []
+    detail = (
+        f"the end mill cuts {plain(deep, 2)} times its diameter deep, more than {DEEP_CUT:g} "
+        "(common practice, no source): it bends, and the wall isn't straight"
+    )
+    change = "take a thicker end mill, mill the blank another way and state it as ready"
+    if job.end_mill is None and deep > NO_SUCH_MILL:
+        detail += "; none of that length was stated, and the one proposed is not to be bought"
+        return [
+            Check("end_mill_slender", "refused", detail, deep, NO_SUCH_MILL, "diameters",
+                  f"state your own end mill, or {change}", acceptable=True)
+        ]  # fmt: skip
+    return [Check("end_mill_slender", "caution", detail, deep, DEEP_CUT, "diameters", change)]
 
 
 def _measured(job: Job) -> bool:
@@ -94,9 +127,8 @@ def _holder_clear(job: Job, blank: BlankPlan, overhang: float) -> Check:
     needed = blank.depth + from_mm(END_MILL_CLEARANCE_MM, job.unit)
     return at_least(
         "end_mill_overhang", overhang, needed, "overhang of the end mill", job.unit,
-        f"let the end mill stand out at least {written(needed, job.unit)} {job.unit}: its holder "
-        "would run into "
-        "the face",
+        f"let the end mill stand out at least {written_up(needed, job.unit)} {job.unit}: its "
+        "holder would run into the face",
     )  # fmt: skip
 
 

@@ -40,7 +40,7 @@ def at_most(
     'feed 1200 mm/min is above the limit, 1000 mm/min'
     """
     said, bound = f"{written(figure, unit, 5)} {unit}", f"{written(limit, unit, 5)} {unit}"
-    if figure > limit:
+    if figure > limit + LAST_BITS * abs(limit):
         detail = f"{name} {said} is above the limit, {bound}"
         return Check(code, "refused", detail, figure, limit, unit, change, acceptable)
     if figure > caution_share * limit:
@@ -59,7 +59,7 @@ def at_least(
     >>> at_least("reach", 0.5, 0.75, "reach", "in", "take a longer cutter").detail
     'reach 0.5 in is less than needed, 0.75 in: 0.25 in is missing'
     """
-    if figure < limit:
+    if figure < limit - LAST_BITS * abs(limit):
         detail = (
             f"{name} {written(figure, unit, 5)} {unit} is less than needed, "
             f"{written(limit, unit, 5)} {unit}: "

@@ -61,24 +61,37 @@ def compared(job: Job, cutters: Sequence[CutterAsked], version: str) -> tuple[Cu
             )
         )
     judged = [_judged(job, cutter, index, version) for index, cutter in enumerate(cutters)]
+    if all(isinstance(one, Refusal) and not _of_the_cutter(one) for one in judged):
+        # Not a cutter's fault: the job can't be planned with any.
+        raise next(one for one in judged if isinstance(one, Refusal))
+    told = [
+        _refused(cutter, index, one) if isinstance(one, Refusal) else one
+        for index, (cutter, one) in enumerate(zip(cutters, judged, strict=True))
+    ]
     ranked = sorted(
-        judged,
+        told,
         key=lambda one: (ORDER[one.verdict or "no plan"], one.seconds_per_part or 0.0, one.index),
     )
     return tuple(replace(one, place=place) for place, one in enumerate(ranked, 1))
 
 
-def _judged(job: Job, cutter: CutterAsked, index: int, version: str) -> CutterCompared:
+def _of_the_cutter(refusal: Refusal) -> bool:
+    """Whether any fault lies with the cutter, whatever else stands in the way with it."""
+    return any(fault.pointer.startswith("/cutter") for fault in refusal.faults)
+
+
+def _refused(cutter: CutterAsked, index: int, refusal: Refusal) -> CutterCompared:
+    reasons = tuple(fault.detail for fault in refusal.faults)
+    return CutterCompared(
+        0, index, cutter.name, cutter.diameter, None, None, None, None, None, None, reasons
+    )
+
+
+def _judged(job: Job, cutter: CutterAsked, index: int, version: str) -> CutterCompared | Refusal:
     try:
-        plan = work(replace(job, cutter=cutter), version).plan
+        plan = work(replace(job, cutter=cutter), version, advise=False).plan
     except Refusal as refusal:
-        if not all(fault.pointer.startswith("/cutter") for fault in refusal.faults):
-            # Not the cutter's fault: the job can't be planned with any.
-            raise
-        reasons = tuple(fault.detail for fault in refusal.faults)
-        return CutterCompared(
-            0, index, cutter.name, cutter.diameter, None, None, None, None, None, None, reasons
-        )
+        return refusal
     return CutterCompared(
         place=0,
         index=index,

@@ -30,7 +30,6 @@ from flankwise_service.core.plan import (
     room,
     route,
     shape,
-    tooling,
     unstated,
 )
 from flankwise_service.core.plan import taper as tapers
@@ -38,6 +37,7 @@ from flankwise_service.core.plan.advice import Tried, advised
 from flankwise_service.core.plan.blank_fit import blank_checks
 from flankwise_service.core.plan.cautions import CAUTIONS
 from flankwise_service.core.plan.check import Check, accepted, at_most
+from flankwise_service.core.plan.clear import below_boss, budget_checks, collision_checks
 from flankwise_service.core.plan.engagement import engagement_check
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.measuring import gauging_check, gauging_plan
@@ -52,6 +52,9 @@ from flankwise_service.core.plan.result import (
 )
 from flankwise_service.core.plan.settled import settled
 from flankwise_service.core.plan.sources import sources
+from flankwise_service.core.plan.telling import told
+from flankwise_service.core.plan.tool_fit import reach_check
+from flankwise_service.core.plan.unit_doubt import with_unit_doubt
 from flankwise_service.core.plan.writing import program_for
 from flankwise_service.core.program.program import Program
 
@@ -77,13 +80,14 @@ class Laid:
     near: tuple[Approach, ...]
 
 
-def work(job: Job, version: str) -> Work:
+def work(job: Job, version: str, *, advise: bool = True) -> Work:
     """Return the whole job worked out: limits to checked program.
 
     Raises `Refusal` with every fault where no plan can be made at all. A plan that can be made but
-    mustn't be run has the verdict "refused": its checks say why, and it has no program.
+    mustn't be run has the verdict "refused": its checks say why, and it has no program. Unless it
+    is to `advise`, nothing is tried out for a cutter that finds no way in.
     """
-    ready, cut, path = _ways(job)
+    ready, cut, path = _ways(job, advise)
     gauging = gauging_plan(job, ready.sizes, diameter_per_depth(cut.cut))
     checks = tuple(accepted(one, job.accept) for one in _checks(ready, cut, path, gauging))
     program = None
@@ -94,14 +98,15 @@ def work(job: Job, version: str) -> Work:
     return Work(job, plan, cut.section, path.route.segments, path.blank_segments)
 
 
-def _ways(job: Job) -> tuple[Prepared, Milled, Laid]:
+def _ways(job: Job, advise: bool) -> tuple[Prepared, Milled, Laid]:
     """Return the job with its paths. Errors: of a cutter too wide, with what would go (`room`)."""
     try:
         ready = prepared(job)
         cut = milled(ready)
         return ready, cut, laid(ready, cut)
     except Refusal as refusal:
-        raise room.with_room(job, refusal, _goes) from refusal
+        advised_of = room.with_room(job, refusal, _goes) if advise else refusal
+        raise with_unit_doubt(job, told(job, advised_of)) from refusal
 
 
 def _goes(job: Job) -> bool:
@@ -109,9 +114,12 @@ def _goes(job: Job) -> bool:
     try:
         ready = prepared(job)
         cut = milled(ready)
-        near = laid(ready, cut).near
+        short = room.shortened(job, ready.sizes)
+        found = route.route(short, ready.sizes, ready.cutter, ready.blank, cut.passes, ready.used)
     except Refusal:
         return False
+    stock = route.stock_around(job, ready.sizes, ready.blank, ready.bar, job.thread.length)
+    near = route.approaches(found, stock)
     form = shape.form_checks(ready.sizes, cut.section)
     return all(one.clearance >= 0 for one in near) and all(one.state == "passed" for one in form)
 
@@ -139,6 +147,9 @@ def laid(ready: Prepared, cut: Milled) -> Laid:
     found = route.route(job, at, ready.cutter, ready.blank, cut.passes, ready.used)
     blank = replace(ready.blank, budget=found.budget)
     blank_path = blanks.blank_segments(job, at, blank, ready.bar, ready.used)
+    if blank.kind == "hole" and blank.diameter >= ready.bar.size:
+        fit = bars.bar_checks(job, at, ready.bar, ready.crest.diameter)
+        bars.refuse_unfit(job, ready.bar, fit)
     stock = route.stock_around(job, at, blank, ready.bar, job.thread.length)
     return Laid(found, blank, blank_path, route.approaches(found, stock))
 
@@ -164,9 +175,9 @@ def _checks(
         *bars.bar_checks(job, at, ready.bar, ready.crest.diameter),
         *blank_checks(job, at, ready.blank),
         *tapers.taper_checks(job, at, ready.crest.diameter),
-        *route.budget_checks(job, path.blank, path.route),
-        tooling.reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
-        *route.collision_checks(path.near, job.unit),
+        *budget_checks(job, path.blank, path.route),
+        reach_check(ready.cutter, -path.route.totals.least.z, job.unit),
+        *collision_checks(path.near, job.unit, below_boss(job)),
         *advised(
             Tried(job, at, ready.cutter, ready.blank.diameter),
             cut.section,

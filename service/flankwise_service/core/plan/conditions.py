@@ -208,15 +208,24 @@ def _feed_check(
             f"chip_load near {plain(usual, 4)} {job.unit}"
         )
     else:
-        change = _slower(speed, share)
+        change = _thicker(job, cutter, found, speed, share)
     return Check("feed", "caution", detail, feed, limit, unit, change)
 
 
-def _slower(speed: SpindleSpeed, share: float) -> str:
-    surface = f"{plain(speed.surface_speed * share, 3)} {surface_unit(speed.unit)}"
+def _thicker(job: Job, cutter: Cutter, found: Material, speed: SpindleSpeed, share: float) -> str:
+    """Return how the chip gets thicker at the feed that the machine holds.
+
+    A slower spindle does it, down to the least share of the list's speed; fewer flutes do, too.
+    """
+    whole, usual = speed.surface_speed * share, usual_surface_speed(job, cutter, found)
+    least = whole if usual is None else LEAST_SHARE * usual
+    to = f"{plain(max(whole, least), 3)} {surface_unit(speed.unit)}"
+    slower = f"lower surface_speed to {to}"
+    if whole >= least:
+        return f"if the cutter rubs, {slower}: at the same feed a slower spindle thickens the chip"
     return (
-        f"if the cutter rubs, lower surface_speed, to {surface} for the whole chip: at the same "
-        "feed a slower spindle makes it thicker"
+        f"take a cutter of fewer flutes, and {slower} at the least: at the same feed both thicken "
+        "the chip"
     )
 
 
@@ -242,7 +251,7 @@ def _thinnest_check(
         return Check("greatest_chip", "passed", said, thin, least, job.unit)
     change = "take a smaller cutter"
     if one.work.chip.greatest_chip >= least:  # the machine's feed alone makes it so thin
-        change = _slower(speed, feed_share(cutter, speed, one))
+        change = _thicker(job, cutter, found, speed, feed_share(cutter, speed, one))
     elif len(cutting) > 1:
         change += f", or fewer passes than {len(cutting)} where deflection allows it"
     return Check("greatest_chip", "caution", f"{said}: {RUBS}", thin, least, job.unit, change)

@@ -97,10 +97,12 @@ class CutterAsked:
     number: int = 1
     name: str = ""
     row_taper: float = 0.0
+    tooth_assumed: bool = False
+    """The tooth stated is none that was measured: a plan took it from the thread."""
 
     def with_tooth(self, tooth: Tooth, tip_to_tooth: float) -> Cutter:
         """Return the cutter with its own tooth and tip, or with these where it has none."""
-        own = {name: getattr(self, name) for name in self.__slots__}
+        own = {name: getattr(self, name) for name in self.__slots__ if name != "tooth_assumed"}
         own["tooth"] = self.tooth or tooth
         own["tip_to_tooth"] = tip_to_tooth if self.tip_to_tooth is None else self.tip_to_tooth
         return Cutter(**own)

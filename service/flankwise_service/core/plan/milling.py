@@ -29,6 +29,8 @@ from flankwise_service.core.plan.check import Check, at_most
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import PassPlan
 from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.plan.tool_fit import not_checked
+from flankwise_service.core.plan.tooth import is_assumed
 from flankwise_service.core.units import from_mm, to_mm, written
 
 PASSES_ADDED = 3
@@ -178,7 +180,8 @@ def milling_checks(job: Job, sizes: Sizes, passes: tuple[PassPlan, ...]) -> tupl
                 "take more passes, or a lower chip load", acceptable=True, caution_share=0.8,
             )
         )  # fmt: skip
-    checks.append(_tooth_check(job, passes))
+    tooth = _tooth_check(job, passes)
+    checks.append(not_checked(tooth) if is_assumed(job) else tooth)
     checks.append(_deflection_check(job, sizes, passes[-1].pitch_diameter_effect))
     checks.append(
         Check(

@@ -18,7 +18,8 @@ from flankwise_service.core.plan.common import Defaults, assumed_words, check_sw
 from flankwise_service.core.plan.job import CutterAsked, Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan
 from flankwise_service.core.plan.sizes import Sizes, sizes
-from flankwise_service.core.plan.tooth import tooth_for
+from flankwise_service.core.plan.tool_fit import cutter_checks, refuse_unfit
+from flankwise_service.core.plan.tooth import is_assumed, tooth_for
 from flankwise_service.core.plan.tries import Tries
 from flankwise_service.core.units import written
 
@@ -57,10 +58,12 @@ def prepared(job: Job) -> Prepared:
     bar = tried(lambda: bars.plan_bar(job, at, crest.diameter, found))
     if chosen is None and bar is not None:
         tried(lambda: bars.refuse_unfit(job, bar, bars.bar_checks(job, at, bar, crest.diameter)))
-    if chosen is None or bar is None:
+    number = _number(job) if chosen is None else chosen[0].number
+    milled = tried(lambda: blanks.end_mill(job, at, crest, number))
+    if chosen is None or bar is None or milled is None:
         raise tried.joined()
     cutter, fit, words = chosen
-    mill, said_of_mill = blanks.end_mill(job, at, crest, cutter.number)
+    mill, said_of_mill = milled
     blank = blanks.blank_plan(job, at, crest, found, mill)
     used = defaults(job)
     if said_of_mill and not blank.ready:
@@ -75,6 +78,11 @@ def prepared(job: Job) -> Prepared:
     return Prepared(job, at, found, used, crest, cutter, fit, bar, blank, assumed)
 
 
+def _number(job: Job) -> int:
+    """Return the tool number asked for the thread mill; 0 where none is."""
+    return 0 if job.cutter is None else job.cutter.number
+
+
 def _chosen(
     job: Job, at: Sizes, blank_diameter: float
 ) -> tuple[Cutter, tuple[Check, ...], list[str]]:
@@ -86,8 +94,8 @@ def _chosen(
         words.append(said)
     cutter, said_of_tooth = tooling.complete(asked, at, _tooth(job, at, asked, blank_diameter))
     narrow = tapers.far_diameter(at, blank_diameter, job.thread.length)
-    fit = tooling.cutter_checks(cutter, at, narrow)
-    tooling.refuse_unfit(fit, cutter, at)
+    fit = cutter_checks(cutter, at, narrow, assumed=is_assumed(job))
+    refuse_unfit(fit, cutter, at)
     return cutter, fit, words + list(said_of_tooth)
 
 

@@ -11,7 +11,8 @@ from dataclasses import replace
 from flankwise_service.core.errors import Fault, Refusal
 from flankwise_service.core.plan.common import defaults
 from flankwise_service.core.plan.job import Job
-from flankwise_service.core.units import written
+from flankwise_service.core.plan.sizes import Sizes
+from flankwise_service.core.units import written, written_down
 
 HALVINGS = 10
 SHRINKS = (0.8, 0.6, 0.4, 0.2)
@@ -20,6 +21,7 @@ STEPS = {"in": 0.005, "mm": 0.1}
 """Cutters are named to this step, rounded down."""
 CLOSER = 0.2
 """Share of the radial clearance with which it is tried."""
+TURNS = 3
 NO_WAY_IN = "lead_in_material"
 TOO_WIDE = (NO_WAY_IN, "cutter_enters_hole")
 """Codes of what a narrower cutter mends, at /cutter/diameter."""
@@ -62,6 +64,23 @@ def narrowed(job: Job, diameter: float) -> Job:
     return replace(job, cutter=replace(cutter, diameter=diameter, neck_diameter=neck))
 
 
+def shortened(job: Job, sizes: Sizes) -> Job:
+    """Return the job with a few turns of its thread: more say nothing of the way in, but cost time.
+
+    A taper thread keeps its length, for its hole is narrowest at the end.
+
+    >>> from flankwise_service.core.plan.job import StockAsked, ThreadAsked
+    >>> from flankwise_service.core.plan.sizes import sizes
+    >>> long = Job("mm", ThreadAsked("M20x1.5-6H", 160.0), StockAsked("6082"))
+    >>> shortened(long, sizes(long.thread, "mm")).thread.length
+    4.5
+    """
+    length = job.thread.length
+    if not sizes.taper:
+        length = min(length, TURNS * sizes.lead)
+    return replace(job, thread=replace(job.thread, length=length))
+
+
 def _greatest(job: Job, diameter: float, goes: Goes) -> float | None:
     """Return the greatest narrower cutter that goes, in whole steps, or None."""
     goes_not = diameter
@@ -101,7 +120,7 @@ def _told(job: Job, fault: Fault, greatest: float | None, more: tuple[str, ...])
     unit, diameter = job.unit, None if job.cutter is None else job.cutter.diameter
     ways = list(more)
     if greatest is not None:
-        ways.insert(0, f"take a cutter of at most {written(greatest, unit)} {unit}")
+        ways.insert(0, f"take a cutter of at most {written_down(greatest, unit)} {unit}")
     change = "take a much smaller cutter, or leave it out and the plan proposes one"
     if ways:
         change = f"{', or '.join(ways)} ({'each ' if len(ways) > 1 else ''}tried out)"

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from flankwise_service.core.cutting.cutter import Cutter
 from flankwise_service.core.cutting.feed import ramped_feeds
 from flankwise_service.core.cutting.tooth import reach_below_tooth
-from flankwise_service.core.errors import Fault, Refusal
+from flankwise_service.core.errors import Fault, Impossible, Refusal, plain
+from flankwise_service.core.path.check import segments_at_most
 from flankwise_service.core.path.collision import (
     THREADED,
     Approach,
@@ -22,18 +23,16 @@ from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.path.solids import Stock, tool_stack
 from flankwise_service.core.path.thread import coarse_path, thread_path
 from flankwise_service.core.path.totals import Totals, totals
-from flankwise_service.core.plan.check import Check
 from flankwise_service.core.plan.common import Defaults, placed, sweep_of
 from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import BarPlan, BlankPlan, MotionPlan, PassPlan
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.taper import far_diameter
-from flankwise_service.core.stock.blank import DepthBudget, deepest_thread, depth_budget
-from flankwise_service.core.units import Unit, from_mm, written
+from flankwise_service.core.stock.blank import DepthBudget, depth_budget
 
 RAMP_SWEEP = 45.0
-CLOSE_MM = 0.1
-"""A clearance below this is told as a caution (common practice, no source)."""
+MOST_PLANNED = 60_000
+"""Pieces of a thread's path in one plan: written, read back and proved at some 0.2 ms each."""
 CLEARANCE_SHARE = 0.25
 """In a hole the lead-in may use this share of the play between cutter and wall."""
 
@@ -170,6 +169,23 @@ def routed(asked: Helix, entry: Entry, depth: float | None, axial_clearance: flo
     return Route(changed, segments, found, budget, entry)
 
 
+def refuse_too_long(job: Job, asked: Helix) -> None:
+    """Raise Impossible where the path has more pieces than a plan works out, writes and proves."""
+    pieces = segments_at_most(asked)
+    if pieces <= MOST_PLANNED:
+        return
+    lines = not job.machine.helical_arcs
+    raise Impossible(
+        Fault(
+            "/machine/chord_tolerance" if lines else "/thread/length", "too_many_segments",
+            f"the path takes about {plain(pieces, 3)} pieces; a plan has {MOST_PLANNED} at most",
+            "take a wider machine.chord_tolerance, fewer passes, or a shorter thread" if lines
+            else "take a greater machine.greatest_sweep, fewer passes, or a shorter thread",
+            job.machine.chord_tolerance if lines else job.thread.length,
+        )
+    )  # fmt: skip
+
+
 def route(
     job: Job, sizes: Sizes, cutter: Cutter, blank: BlankPlan, passes: tuple[PassPlan, ...],
     used: Defaults,
@@ -180,6 +196,7 @@ def route(
     quarter of the lead, an external one very little, and a straight radial one nothing.
     """
     asked = helix(job, sizes, cutter, blank, passes, used)
+    refuse_too_long(job, asked)
     found: Route | None = None
     refused = Refusal(Fault("", "no_way_in", "there is no way in", "make more room"))
     for entry in ENTRIES[1::-1] + ENTRIES[2:]:
@@ -216,67 +233,6 @@ def motion_plan(job: Job, found: Route) -> MotionPlan:
     )
 
 
-def budget_checks(job: Job, blank: BlankPlan, found: Route) -> tuple[Check, ...]:
-    """Return whether the blank is deep enough for thread, lead-out, half a tooth and clearance."""
-    unit, length = job.unit, job.thread.length
-    checks: list[Check] = []
-    if found.budget is None:
-        state = "passed" if blank.depth >= length else "refused"
-        detail = (
-            f"{blank.kind} {written(blank.depth, unit)} {unit} deep for {written(length, unit)} "
-            f"{unit} of thread"
-        )
-        missing = length - blank.depth
-        change = f"make the {blank.kind} {written(missing, unit)} {unit} deeper"
-        if missing <= 0:
-            change = _room_below(blank, found, unit)
-        return (Check("axial_budget", state, detail, blank.depth, length, unit, change),)  # type: ignore[arg-type]
-    budget = found.budget
-    run_out = budget.thread_length - length
-    parts = (
-        f"{written(length, unit)} thread + {written(run_out, unit)} run-out + "
-        f"{written(budget.half_tooth, unit)} half a tooth + "
-        f"{written(budget.clearance, unit)} clearance"
-    )
-    what = "shoulder" if blank.kind == "boss" else "bottom of the hole"
-    if budget.missing == 0:
-        detail = (
-            f"down to the {what} {written(budget.needed, unit)} {unit} are needed ({parts}); "
-            f"{written(budget.available, unit)} are there, {written(budget.spare, unit)} to spare"
-        )
-        checks.append(
-            Check("axial_budget", "passed", detail, budget.available, budget.needed, unit)
-        )
-        return tuple(checks)
-    longest = deepest_thread(budget.available, budget.half_tooth + run_out, budget.clearance)
-    detail = (
-        f"{written(length, unit)} {unit} of full thread needs a {blank.kind} "
-        f"{written(budget.needed, unit)} {unit} deep "
-        f"({parts}); this one is {written(budget.available, unit)}: "
-        f"{written(budget.missing, unit)} {unit} is missing, "
-        f"and the cutter would plough into the {what}"
-    )
-    change = f"make the {blank.kind} {written(budget.missing, unit)} {unit} deeper"
-    if longest > 0:
-        change += f", or thread no longer than {written(longest, unit)} {unit}"
-    checks.append(
-        Check("axial_budget", "refused", detail, budget.available, budget.needed, unit, change)
-    )
-    return tuple(checks)
-
-
-def _room_below(blank: BlankPlan, found: Route, unit: Unit) -> str:
-    """Return what to leave free below a part the cutter comes out of; nothing where it doesn't."""
-    below = reach_below_tooth(found.helix.cutter) - found.totals.least.z - blank.depth
-    if below <= 0 or blank.kind == "boss":
-        return ""
-    return (
-        f"leave more than {written(below, unit)} {unit} free below the part: the cutter comes out "
-        "of it by "
-        "that much, keep vise and parallels away"
-    )
-
-
 def stock_around(job: Job, sizes: Sizes, blank: BlankPlan, bar: BarPlan, length: float) -> Stock:
     """Return the stock as the tool finds it when it threads.
 
@@ -298,40 +254,3 @@ def approaches(found: Route, stock: Stock) -> tuple[Approach, ...]:
     """Return how near each part of the tool comes to each part of the stock, nearest first."""
     segments = found.segments if found.helix.taper else coarse_path(found.helix)
     return closest_approaches(segments, tool_stack(found.helix.cutter), stock, cut=THREADED)
-
-
-def collision_checks(near: tuple[Approach, ...], unit: Unit) -> tuple[Check, ...]:
-    """Return one check for each pair of tool and stock that could meet."""
-    checks: list[Check] = []
-    close = from_mm(CLOSE_MM, unit)
-    for one in near:
-        code = f"clearance_{one.tool}_{one.stock.replace(' ', '_')}"
-        # 6e-15 and -0 are 0.
-        x, y, z = (written(round(at, 6) + 0.0, unit) for at in one.place[:3])
-        where = f"at X {x} Y {y} Z {z}"
-        apart = f"{written(abs(one.clearance), unit)} {unit}"
-        if one.clearance < 0:
-            verb = "cut" if one.tool == "teeth" else "cuts"
-            detail = f"the {one.tool} {verb} {apart} into the {one.stock} {where}"
-            change = _way_out(one)
-            checks.append(Check(code, "refused", detail, one.clearance, 0.0, unit, change))
-            continue
-        verb = "stay" if one.tool == "teeth" else "stays"
-        detail = f"the {one.tool} {verb} {apart} clear of the {one.stock}"
-        if one.clearance < close:
-            checks.append(
-                Check(code, "caution", f"{detail}, {where}", one.clearance, close, unit,
-                      "prove this place out with care: it is close")
-            )  # fmt: skip
-        else:
-            checks.append(Check(code, "passed", detail, one.clearance, 0.0, unit))
-    return tuple(checks)
-
-
-def _way_out(one: Approach) -> str:
-    return {
-        "teeth": "make the blank deeper or the thread shorter",
-        "neck": "take a cutter with a thinner neck, or a deeper tooth",
-        "shank": "take a cutter of longer reach",
-        "holder": "let the cutter stand out farther from the holder",
-    }[one.tool]

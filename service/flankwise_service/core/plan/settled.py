@@ -14,6 +14,7 @@ from flankwise_service.core.plan.job import CutterAsked, EndMill, Job, StockAske
 from flankwise_service.core.plan.result import BarPlan, GaugingPlan, PassPlan
 from flankwise_service.core.plan.sizes import Sizes
 from flankwise_service.core.plan.tooling import lower_half_width
+from flankwise_service.core.plan.tooth import is_assumed
 from flankwise_service.core.threads.families import BY_FAMILY
 
 
@@ -44,7 +45,7 @@ def settled(
             edition=job.thread.edition or editions[0],
         ),
         stock=_stock(job.stock, bar),
-        cutter=_cutter(job.cutter, cutter),
+        cutter=_cutter(job.cutter, cutter, is_assumed(job)),
         end_mill=mill or job.end_mill,
         machine=replace(
             job.machine, rapid=used.rapid, acceleration=used.acceleration,
@@ -71,13 +72,15 @@ def _stock(asked: StockAsked, bar: BarPlan) -> StockAsked:
     return replace(asked, diameter=bar.size)
 
 
-def _cutter(asked: CutterAsked | None, cutter: Cutter) -> CutterAsked:
+def _cutter(asked: CutterAsked | None, cutter: Cutter, assumed: bool) -> CutterAsked:
     """Return the cutter with its tooth; without, where only a part of the tooth clears the tip.
 
     Of a tooth that the plan takes from the thread, the tip need only clear what cuts.
     """
-    made = CutterAsked(**{name: getattr(cutter, name) for name in CutterAsked.__slots__})
+    made = CutterAsked(
+        **{name: getattr(cutter, name) for name in Cutter.__slots__}, tooth_assumed=assumed
+    )
     taken = asked is not None and asked.tooth is None
     if taken and cutter.tip_to_tooth < lower_half_width(cutter.tooth, cutter.tooth.depth):
-        return replace(made, tooth=None)
+        return replace(made, tooth=None, tooth_assumed=False)
     return made

@@ -16,7 +16,7 @@ from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.result import FormPlan
 from flankwise_service.core.plan.sizes import Sizes, between
 from flankwise_service.core.plan.tooth import tip_for_root
-from flankwise_service.core.units import written
+from flankwise_service.core.units import written_down
 
 PATH_PLACES = {"in": 1e-4, "mm": 1e-3}
 
@@ -190,7 +190,7 @@ def chord_checks(
         at_most(
             "chord_tolerance", 2 * chord_tolerance, max(0.0, room),
             "straight lines in place of arcs make diameters smaller by up to", sizes.unit,
-            f"set machine.chord_tolerance to at most {written(max(0.0, room) / 2, sizes.unit)} "
-            f"{sizes.unit}",
+            "set machine.chord_tolerance to at most "
+            f"{written_down(max(0.0, room) / 2, sizes.unit)} {sizes.unit}",
         ),
     )  # fmt: skip

@@ -89,7 +89,9 @@ def refuse_straight_blank(job: Job, sizes: Sizes) -> None:
     else:
         detail = (
             f"{name} needs a hole bored or reamed to the taper {ratio}: bored straight, it would "
-            "be too wide below the face, and the thread's crests would be missing there"
+            "be too wide below the face, and the thread's crests would be missing there. A "
+            "straight hole drilled narrower, as for a tap, isn't taken: a tap cuts the crests too, "
+            "a thread mill doesn't, and they would stand too far in toward the face"
         )
         first = "bore or ream the taper first"
     change = f"{first}, set {kind}.ready to true, and give {kind}.diameter as measured at the face"

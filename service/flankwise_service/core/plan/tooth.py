@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from flankwise_service.core.cutting.cutter import Tooth
+from flankwise_service.core.plan.job import Job
 from flankwise_service.core.plan.sizes import Sizes, between
 
 ROUND_TIP = 0.125
@@ -13,6 +14,17 @@ FLAT_TIP = 0.125
 """Tip flat over pitch for internal 60 degree threads: the basic profile's P/8 at the major."""
 BEYOND_CREST = 1.1
 """The tooth's flanks reach a tenth deeper than the thread, so that they cut all of it."""
+
+
+def is_assumed(job: Job) -> bool:
+    """Return whether the tooth is a plan's own, taken from the thread, and no real cutter's.
+
+    >>> from flankwise_service.core.plan.job import StockAsked, ThreadAsked
+    >>> is_assumed(Job("mm", ThreadAsked("M8-6H", 9.0), StockAsked("303")))
+    True
+    """
+    cutter = job.cutter
+    return cutter is None or cutter.tooth is None or cutter.tooth_assumed
 
 
 def tip_for_root(sizes: Sizes, root_diameter: float) -> float:

@@ -10,7 +10,9 @@ COMMENT_LENGTH = 72
 characters, the most that RS274/NGC takes (NISTIR 6556, 3.1, from memory)."""
 
 _UNSAFE = re.compile(r"[^A-Za-z0-9 .,+\-/*='_]")
-_WORD = re.compile(r"(?<![A-Za-z])([A-Za-z])[ _]*(?=[+\-.\d])")
+_WORD = re.compile(r"(?<![A-Za-z])([A-Za-z])[ _=]*(?=[+\-.\d])")
+"""Blanks count for nothing in a block (NISTIR 6556, 3.2, from memory), so "C 45" would be the word
+C45 too; an equals sign is an assignment on some controls."""
 
 
 def counts(length: float, places: int) -> int:
@@ -51,12 +53,12 @@ def plain(text: str) -> str:
 def tame(text: str) -> str:
     """Return `text` as `plain` does, with no word in it that a control could carry out.
 
-    A word is one letter and a number; an equals sign set between the two parts them.
+    A word is one letter and a number; an apostrophe set between the two parts them.
 
-    >>> tame("REV2 M03 x -1 to 0.8216")
-    'REV2 M=03 x=-1 to 0.8216'
+    >>> tame("REV2 M03 x -1 to 0.8216"), tame("S355J2")
+    ("REV2 M'03 x'-1 to 0.8216", "S'355J'2")
     """
-    return _WORD.sub(r"\1=", plain(text))
+    return _WORD.sub(r"\1'", plain(text))
 
 
 def comment(label: str, text: str = "") -> str:
@@ -65,6 +67,6 @@ def comment(label: str, text: str = "") -> str:
     The label comes first so that no text can start an active comment such as a message.
 
     >>> comment("JOB", "adapter (2)%\\r\\nG0 Z-5")
-    '(JOB adapter _2____G=0 Z=-5)'
+    "(JOB adapter _2____G'0 Z'-5)"
     """
     return f"({f'{label} {tame(text)}'.rstrip()[:COMMENT_LENGTH]})"

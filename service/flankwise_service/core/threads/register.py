@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache, partial
 
-from flankwise_service.core.errors import BadInput, Fault, Refusal
+from flankwise_service.core.errors import BadInput, Fault, Refusal, UnknownThread
 from flankwise_service.core.threads.common import clean, nearest, unknown
 from flankwise_service.core.threads.families import BY_FAMILY, MODULES
 from flankwise_service.core.threads.model import (
@@ -23,6 +24,8 @@ from flankwise_service.core.threads.model import (
 )
 from flankwise_service.core.threads.modified import crest_missing, with_crest
 from flankwise_service.core.units import UNITS, Unit, convert, convert_exact
+
+_HAND = re.compile(r"[ -]?LH(?![A-Z0-9])", re.IGNORECASE)
 
 
 def parse(text: str) -> Thread:
@@ -42,7 +45,11 @@ def parse(text: str) -> Thread:
 @lru_cache(maxsize=4096)
 def _parse_clean(text: str) -> Thread:
     for module in MODULES:
-        if (thread := module.read(text)) is not None:
+        try:
+            thread = module.read(text)
+        except UnknownThread as refusal:
+            raise _with_hand_last(text, refusal) from refusal
+        if thread is not None:
             return thread
     near = tuple(dict.fromkeys((*_turned(text), *nearest(text, designations()))))[:3]
     examples = ", ".join(example for module in MODULES for example in module.EXAMPLES[:1])
@@ -50,6 +57,20 @@ def _parse_clean(text: str) -> Thread:
     if near:
         change += f"; nearest in spelling: {', '.join(near)}"
     raise unknown(text, f"{text} is not a thread designation of any standard here", near, change)
+
+
+def _with_hand_last(text: str, refusal: UnknownThread) -> UnknownThread:
+    """Return the refusal, naming first what is meant where "LH" stands before the class."""
+    fault = refusal.faults[0]
+    spelled = _HAND.sub("", text, count=1) + "-LH"
+    if not _HAND.search(text) or spelled == text:
+        return refusal
+    try:
+        meant = _parse_clean(spelled).designation
+    except UnknownThread:
+        return refusal
+    change = f"write LH at the end: {meant}"
+    return UnknownThread(replace(fault, change=change, near=(meant, *fault.near)[:3]))
 
 
 def _turned(text: str) -> tuple[str, ...]:

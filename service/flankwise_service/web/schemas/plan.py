@@ -87,7 +87,7 @@ class JobEndMillAsk(fields.Schema):
 
     diameter = fields.Length("Diameter", least=0.1, greatest=200)
     flutes = fields.Count("Cutting edges", least=1, greatest=40)
-    flute_length = fields.Length("Length of the cutting edges", least=0.1, greatest=500)
+    flute_length = fields.Length("Length of the cutting edges", least=0.1, greatest=2000)
     substance = fields.OneOf("What it is made of", SUBSTANCES, default="carbide")
     number = fields.Count("Tool number", least=1, greatest=9999, default=2)
     overhang = fields.Length(

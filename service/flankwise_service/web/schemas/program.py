@@ -241,6 +241,11 @@ class ProgramReplayReply(fields.Schema):
         fields.Nested(ModalReply, "One state"), "The modal states they run under"
     )
     faults = fields.ListOf(fields.Nested(BlockFaultReply, "One fault"), "The faults, by line")
+    cautions = fields.ListOf(
+        fields.Nested(BlockFaultReply, "One caution"),
+        "What may be meant and most often isn't: cuts with no tool called, with no length offset, "
+        "or under one whose number isn't the tool's; each at its first cut",
+    )
     blocks = fields.Count("Blocks read")
     ended = fields.Flag("The program says its end, by M02 or M30")
     dwell_seconds = fields.Number("All dwells together")

@@ -100,6 +100,11 @@ class CutterForThreadAsk(_Body):
     tooth = fields.Nested(
         ToothAsk, "The tooth's profile; left out, it is taken from the thread", default=None
     )
+    tooth_assumed = fields.Flag(
+        "The tooth stated was never measured: a plan took it from the thread, and its own `job` "
+        "says so; nothing of it can be checked",
+        default=False,
+    )
     tip_to_tooth = fields.Length(
         "From the tool's tip, where its length is set, up to the middle of the lowest tooth; left "
         "out, the tooth is taken to be flush with the tip",
