@@ -211,10 +211,11 @@ def of_reading(fault: Fault, reading: float) -> Fault:
     """
     if fault.pointer != "/pitch_diameter":
         return fault
+    change = "check the reading, the wire's diameter, the pitch and the thread"
     return replace(
         fault,
         pointer="/reading",
-        change="check the reading, the wire's diameter, the pitch and the thread",
+        change=change if fault.code == "out_of_range" else fault.change,
         value=reading,
         least=None,
         greatest=None,
