@@ -5,8 +5,24 @@ from __future__ import annotations
 import math
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, Refusal, join, plain
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    Impossible,
+    Refusal,
+    at_least,
+    at_most,
+    join,
+    neat,
+    plain,
+    plain_beyond,
+    plain_greatest,
+    plain_least,
+)
 
 
 def fault(pointer: str = "/pitch", detail: str = "too fine") -> Fault:
@@ -74,8 +90,12 @@ ABOVE, BELOW = "is above the greatest allowed, 6 mm", "is below the least allowe
 @pytest.mark.parametrize(
     ("value", "said", "shown"),
     [
-        (math.nextafter(6.0, 7.0), f"pitch 6 mm {ABOVE}", math.nextafter(6.0, 7.0)),
-        (math.nextafter(0.5, 0.0), f"pitch 0.5 mm {BELOW}", math.nextafter(0.5, 0.0)),
+        (math.nextafter(6.0, 7.0), f"pitch 6.000000000000001 mm {ABOVE}", math.nextafter(6.0, 7.0)),
+        (
+            math.nextafter(0.5, 0.0),
+            f"pitch 0.4999999999999999 mm {BELOW}",
+            math.nextafter(0.5, 0.0),
+        ),
         (7, f"pitch 7 mm {ABOVE}", 7),
         (0, f"pitch 0 mm {BELOW}", 0),
         (math.inf, f"pitch inf mm {ABOVE}", None),
@@ -121,3 +141,59 @@ def test_refusals_joined_keep_all_faults_in_order() -> None:
 )  # fmt: skip
 def test_figures_are_written_out_as_far_as_anybody_uses_them(value: float, said: str) -> None:
     assert plain(value) == said
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [(-0.0, "0"), (0, "0"), (10**400, "1e+400"), (-(10**400), "-1e+400"), (123456789, "123457000")],
+)
+def test_no_figure_is_too_large_to_be_told(value: float, said: str) -> None:
+    assert plain(value) == said
+
+
+@given(st.floats(-1e12, 1e12), st.integers(2, 9))
+def test_the_limits_told_are_allowed_themselves(limit: float, digits: int) -> None:
+    """Told no farther from the limit than one count of the last digit, and never beyond it."""
+    least, greatest = float(plain_least(limit, digits)), float(plain_greatest(limit, digits))
+    assert at_least(least, limit)
+    assert at_most(greatest, limit)
+    count = 10.0 ** (math.floor(math.log10(abs(limit))) + 1 - digits) if limit else 0.0
+    assert least - greatest <= count * (1 + 1e-6)
+
+
+@given(st.floats(1e-6, 1e6), st.floats(1e-15, 1e-3))
+def test_what_is_told_is_taken_when_given_back(limit: float, beyond: float) -> None:
+    low, high = plain_least(limit), plain_greatest(limit)
+    for value in (limit * (1 - beyond), limit * (1 + beyond)):
+        faults = Faults()
+        faults.within("/a", value, least=limit, greatest=limit, name="a")
+        for fault in faults.found:
+            assert fault.detail in {
+                f"a {plain_beyond(value, high)} is above the greatest allowed, {high}",
+                f"a {plain_beyond(value, low)} is below the least allowed, {low}",
+            }
+            back = Faults()
+            assert fault.least is not None
+            assert fault.greatest is not None
+            told = (fault.least, fault.greatest)
+            for figure in told:
+                back.within("/a", figure, least=limit, greatest=limit, name="a")
+            back.within("/a", float(low), least=limit, greatest=2e6, name="a")
+            back.within("/a", float(high), least=0.0, greatest=limit, name="a")
+            assert back.found == []
+
+
+def test_the_last_bits_of_a_limit_are_not_told() -> None:
+    faults = Faults()
+    faults.within("/a", 0.4, least=0.1 + 0.2, greatest=0.1 + 0.2, name="a")
+    faults.within("/a", 0.3, least=0.1 + 0.2, greatest=0.1 + 0.2, name="a")
+    faults.within("/a", 0.1 + 0.2, least=0.1 + 0.2, greatest=0.1 + 0.2, name="a")
+    (fault,) = faults.found
+    assert (fault.least, fault.greatest, fault.change) == (0.3, 0.3, "give a from 0.3 to 0.3")
+
+
+def test_a_limit_that_is_endless_or_nothing_is_told_as_it_is() -> None:
+    assert [plain_least(-math.inf), plain_greatest(math.inf)] == ["-inf", "inf"]
+    assert [plain_least(0.0), plain_greatest(-0.0)] == ["0", "0"]
+    assert neat(1 / 3) == 1 / 3
+    assert plain_beyond(6.0, "6") == "6"

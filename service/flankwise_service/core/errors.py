@@ -16,24 +16,101 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Context, Decimal
 
 WRITTEN_OUT = (1e-9, 1e12)
 """Figures beyond these are nobody's, and are told with a power of ten."""
 
 
+SLACK = 1e-12
+"""How far, as a share, a figure may lie beyond a limit that was computed: the last bits of it."""
+MOST_DIGITS = 17
+"""Enough to tell any float from its neighbour."""
+
+
 def plain(value: float, digits: int = 6) -> str:
     """Return a figure rounded to so many digits as a person writes it, without a power of ten.
 
-    >>> plain(1_000_000.0), plain(0.00001234), plain(-25.4), plain(1e10 / 3, 4), plain(0.0)
+    >>> plain(1_000_000.0), plain(0.00001234), plain(-25.4), plain(1e10 / 3, 4), plain(-0.0)
     ('1000000', '0.00001234', '-25.4', '3333000000', '0')
-    >>> plain(1e308), plain(5e-324)
-    ('1e+308', '4.94066e-324')
+    >>> plain(1e308), plain(5e-324), plain(10**400)
+    ('1e+308', '4.94066e-324', '1e+400')
     """
-    shown = f"{value:.{digits}g}"
-    if "e" not in shown or not WRITTEN_OUT[0] <= abs(value) <= WRITTEN_OUT[1]:
+    try:
+        number = float(value)
+    except OverflowError:  # an int beyond the range of a float, as JSON may carry
+        return f"{Context(prec=digits).create_decimal(value).normalize():e}"
+    shown = f"{number + 0.0:.{digits}g}"  # adding zero turns -0.0 into 0.0
+    if "e" not in shown or not WRITTEN_OUT[0] <= abs(number) <= WRITTEN_OUT[1]:
         return shown
     return format(Decimal(shown), "f")
+
+
+def plain_least(limit: float, digits: int = 6) -> str:
+    """Return a least limit as `plain` does, rounded up: the figure told is allowed itself.
+
+    >>> plain_least(20.86861), plain_least(-1.0000001), plain_least(0.1), plain_least(0.7 + 0.1)
+    ('20.8687', '-1', '0.1', '0.8')
+    """
+    return _rounded(limit, digits, ROUND_CEILING)
+
+
+def plain_greatest(limit: float, digits: int = 6) -> str:
+    """Return a greatest limit as `plain` does, rounded down: the figure told is allowed itself.
+
+    >>> plain_greatest(78.7401575), plain_greatest(25.4), plain_greatest(1.25 * 0.98)
+    ('78.7401', '25.4', '1.225')
+    """
+    return _rounded(limit, digits, ROUND_FLOOR)
+
+
+def plain_beyond(value: float, limit: str, digits: int = 6) -> str:
+    """Return a value beyond a limit, with as many digits as it takes to differ from it.
+
+    >>> plain_beyond(500.0000001, "500"), plain_beyond(501.0, "500"), plain_beyond(-0.0, "0.1")
+    ('500.0000001', '501', '0')
+    """
+    for enough in range(digits, MOST_DIGITS):
+        shown = plain(value, enough)
+        if shown != limit:
+            return shown
+    return plain(value, MOST_DIGITS)
+
+
+def neat(limit: float) -> float:
+    """Return the figure of few digits that a limit is but for its last bits, else the limit.
+
+    >>> neat(1.25 * 0.98), neat(0.1 + 0.2), neat(1 / 3)
+    (1.225, 0.3, 0.3333333333333333)
+    """
+    near = float(f"{limit:.9g}")
+    return near if 0 < abs(near - limit) <= SLACK * abs(limit) else limit
+
+
+def at_least(value: float, least: float) -> bool:
+    """Return whether a value reaches a computed limit, its last bits left out of account.
+
+    >>> at_least(0.3, 0.1 + 0.2), at_least(0.29999, 0.3)
+    (True, False)
+    """
+    return value >= least - SLACK * abs(least)
+
+
+def at_most(value: float, greatest: float) -> bool:
+    """Return whether a value keeps a computed limit, its last bits left out of account.
+
+    >>> at_most(0.8, 0.7 + 0.1), at_most(0.80001, 0.8)
+    (True, False)
+    """
+    return value <= greatest + SLACK * abs(greatest)
+
+
+def _rounded(limit: float, digits: int, rounding: str) -> str:
+    if not math.isfinite(limit):
+        return plain(limit, digits)
+    exact = Decimal(repr(float(neat(limit))))
+    figure = Context(prec=digits, rounding=rounding).create_decimal(exact)
+    return plain(float(figure), digits)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,15 +227,16 @@ class Faults:
             number = float(value)
         except OverflowError:  # an int beyond the range of a float, as JSON may carry
             number = math.inf if value > 0 else -math.inf
-        if math.isfinite(number) and least <= number <= greatest:
+        bounds, (least, greatest) = (least, greatest), (neat(least), neat(greatest))
+        if math.isfinite(number) and min(bounds[0], least) <= number <= max(bounds[1], greatest):
             return
         tail = f" {unit}" if unit else ""
-        low, high = plain(least), plain(greatest)
+        low, high = plain_least(least), plain_greatest(greatest)
         if number > greatest:
-            limit = f"above the greatest allowed, {high}"
+            limit, said = f"above the greatest allowed, {high}", plain_beyond(number, high)
         else:
-            limit = f"below the least allowed, {low}"
-        detail = f"{name} {plain(number)}{tail} is {limit}{tail}"
+            limit, said = f"below the least allowed, {low}", plain_beyond(number, low)
+        detail = f"{name} {said}{tail} is {limit}{tail}"
         change = f"give {name} from {low} to {high}{tail}"
         shown = value if math.isfinite(number) else None
         self.add(Fault(pointer, "out_of_range", detail, change, shown, least, greatest, unit))

@@ -68,6 +68,15 @@ def from_mm(length: float, unit: Unit) -> float:
     return convert(length, "mm", unit)
 
 
+def limit_from_mm(limit: float, unit: Unit) -> float:
+    """Return a limit of ours, given in millimetres, in `unit`: of four digits, as it is told.
+
+    >>> limit_from_mm(2000.0, "in"), limit_from_mm(0.1, "in"), limit_from_mm(2000.0, "mm")
+    (78.74, 0.003937, 2000.0)
+    """
+    return float(f"{from_mm(limit, unit):.4g}")
+
+
 def surface_speed_in_m_per_min(speed: float, unit: Unit) -> float:
     """Return a surface speed in m/min; `unit` "in" means the trade's ft/min.
 

@@ -8,8 +8,8 @@ from typing import Any
 
 from marshmallow import ValidationError
 
-from flankwise_service.core.errors import plain
-from flankwise_service.core.units import UNITS, from_mm, surface_speed_from_m_per_min
+from flankwise_service.core.errors import plain, plain_beyond, plain_greatest, plain_least
+from flankwise_service.core.units import UNITS, limit_from_mm, surface_speed_from_m_per_min
 from flankwise_service.core.units import Unit as UnitName
 from flankwise_service.web.problems import shown
 from flankwise_service.web.saying import Described, kind_of, refuse
@@ -73,8 +73,9 @@ class Number(Described):
     ) -> ValidationError:
         tail = _tail(unit)
         figure = shown(value)
-        said = f" {plain(figure, 10)}" if isinstance(figure, (int, float)) else ""
-        low, high = plain(least), plain(greatest)
+        low, high = plain_least(least), plain_greatest(greatest)
+        beyond = high if value > greatest else low
+        said = f" {plain_beyond(figure, beyond, 10)}" if isinstance(figure, (int, float)) else ""
         if value > greatest:
             limit = f"is above the greatest allowed, {high}"
         elif self.above and value == least:
@@ -104,7 +105,7 @@ class Length(Number):
     ) -> None:
         super().__init__(description, least=least, greatest=greatest, **rest)
         self.by_unit: dict[UnitName, tuple[float, float]] = {
-            unit: (_neat(from_mm(least, unit)), _neat(from_mm(greatest, unit))) for unit in UNITS
+            unit: (limit_from_mm(least, unit), limit_from_mm(greatest, unit)) for unit in UNITS
         }
 
     def limits(self, unit: UnitName | None) -> tuple[float, float]:
@@ -164,7 +165,7 @@ class Speed(Number):
     def limits(self, unit: UnitName | None) -> tuple[float, float]:
         """Return the limits in m/min or ft/min."""
         if unit is None:
-            return self.least, surface_speed_from_m_per_min(self.greatest, "in")
+            return self.limits("mm")[0], self.limits("in")[1]
         return (
             _neat(surface_speed_from_m_per_min(self.least, unit)),
             _neat(surface_speed_from_m_per_min(self.greatest, unit)),

@@ -134,7 +134,8 @@ def test_a_cutter_too_weak_is_refused_with_its_figures():
     )  # fmt: skip
     assert (fault.pointer, fault.code) == ("/least_step", "cutter_too_weak")
     assert fault.value == pytest.approx(0.02)
-    assert fault.greatest == 0.01
+    assert (fault.least, fault.greatest) == (None, None), "a deflection is no step"
+    assert "0.01 is allowed" in fault.detail
     assert "thicker neck" in fault.change
 
 

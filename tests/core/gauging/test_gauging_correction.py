@@ -122,6 +122,10 @@ def test_an_absurd_change_is_refused_with_figures() -> None:
         assert (fault.pointer, fault.code, fault.unit) == (
             "/pitch_diameter", "absurd_correction", "in",
         )  # fmt: skip
+        assert fault.least is not None
+        assert fault.greatest is not None
+        for told in (fault.least, fault.greatest):
+            fix(told)
         assert fault.least == pytest.approx(aim - edge)
         assert fault.greatest == pytest.approx(aim + edge)
         assert "0.00714 in" in fault.detail

@@ -12,7 +12,8 @@ from flankwise_service.core.errors import BadInput, Impossible
 from flankwise_service.core.gauging import helicoid, section
 from flankwise_service.core.gauging.correction import correction, correction_table, in_words
 from flankwise_service.core.gauging.groove import Groove, lead_angle, refuse_bad_sizes
-from flankwise_service.core.gauging.limits_over import choose_wire
+from flankwise_service.core.gauging.inspection import inspection
+from flankwise_service.core.gauging.limits_over import choose_wire, refuse_unfit
 from flankwise_service.core.gauging.measure import (
     flank_angle_of_two,
     measured,
@@ -20,15 +21,15 @@ from flankwise_service.core.gauging.measure import (
     narrow,
     verdict,
 )
-from flankwise_service.core.gauging.over_wires import centres_apart
+from flankwise_service.core.gauging.over_wires import centres_apart, pitch_diameter_from
 from flankwise_service.core.gauging.response import response
-from flankwise_service.core.gauging.wire_fit import refuse_unfit_wire
+from flankwise_service.core.gauging.wire_fit import last_fitting, refuse_unfit_wire
 from flankwise_service.core.threads import limits
 from flankwise_service.core.threads.model import Side
 from support.at_limits import assert_limits_hold
 from support.refused import faults_of, told
 
-LENGTH = (1e-4, 1e4)
+LENGTH = (1e-5, 1e4)
 BOLT = Groove(0.1, 0.1, 30.0, 30.0)
 HOLE = Groove(0.1, 0.1, 30.0, 30.0, "internal")
 
@@ -72,7 +73,7 @@ def response_with(changed_by: float) -> object:
         (lead_angle, {"lead": 0.1, "diameter": 1.0}, {"lead": LENGTH, "diameter": LENGTH}),
         (
             refuse_bad_sizes,
-            {"groove": Groove(1e-4, 1e-4, 30.0, 30.0), "pitch_diameter": 1.0, "wire": None},
+            {"groove": Groove(1e-5, 1e-5, 30.0, 30.0), "pitch_diameter": 1.0, "wire": None},
             {"pitch_diameter": LENGTH},
         ),
         (
@@ -147,17 +148,23 @@ def test_a_lead_may_be_off_its_starts_by_a_millionth_and_no_more(starts: int) ->
 def test_a_helix_of_45_degrees_is_the_steepest() -> None:
     size = 3.0 / math.pi
     steep = Groove(0.1, 3.0, 30.0, 30.0)
-    refuse_bad_sizes(steep, size * (1 + 1e-12), 0.06)
-    assert told(BadInput, refuse_bad_sizes, steep, size * (1 - 1e-12), 0.06) == {
-        ("/pitch_diameter", "out_of_range")
-    }
+    refuse_bad_sizes(steep, size * (1 - 1e-13), 0.06)
+    (fault,) = faults_of(BadInput, refuse_bad_sizes, steep, size * (1 - 1e-11), 0.06)
+    assert (fault.pointer, fault.code) == ("/pitch_diameter", "out_of_range")
+    assert fault.least == pytest.approx(size, rel=1e-12)
+    assert fault.least is not None
+    refuse_bad_sizes(steep, fault.least, 0.06)
+    refuse_bad_sizes(steep, 0.95493, 0.06)
+    assert fault.change.startswith("give a pitch diameter of at least 0.95493,")
 
 
 def test_a_wire_is_from_a_twentieth_to_five_times_the_pitch_and_smaller_than_the_thread() -> None:
     quarter = Groove(0.25, 0.25, 30.0, 30.0)
     for wire, beyond in ((0.0125, 0.01249999), (1.25, 1.25000001)):
         refuse_bad_sizes(quarter, 2.0, wire)
-        assert told(BadInput, refuse_bad_sizes, quarter, 2.0, beyond) == {("/wire", "out_of_range")}
+        (fault,) = faults_of(BadInput, refuse_bad_sizes, quarter, 2.0, beyond)
+        assert (fault.pointer, fault.code) == ("/wire", "out_of_range")
+        assert (fault.value, fault.least, fault.greatest) == (beyond, 0.0125, 1.25)
     refuse_bad_sizes(quarter, 1.0, math.nextafter(1.0, 0.0))
     assert told(BadInput, refuse_bad_sizes, quarter, 1.0, 1.0) == {("/wire", "wire_too_big")}
 
@@ -332,3 +339,38 @@ def test_words_say_nothing_of_a_change_that_prints_as_nought() -> None:
 def test_a_ball_without_a_resting_place_is_told_by_its_diameter() -> None:
     (fault,) = refused(helicoid.touch, 0.75, 0.2, 30.0, 3.0, -1)
     assert (fault.code, fault.value) == ("no_rest", 1.5)
+
+
+def test_a_reading_is_never_told_limits_of_a_pitch_diameter() -> None:
+    """A size worked back from a reading is refused at the reading, with its caution."""
+    bolt = limits("7/8-14 UNF-2A")
+    ask: dict[str, Any] = {"unit": "in", "reading_uncertainty": 0.0001}
+    (far,) = faults_of(Impossible, inspection, bolt, 0.95, 0.04, "three wires", **ask)
+    assert (far.pointer, far.code, far.value) == ("/reading", "absurd_correction", 0.95)
+    assert (far.least, far.greatest) == (None, None)
+    assert "this is no correction" in far.change
+    steep = Groove(0.1, 3.0, 30.0, 30.0)
+    (thin,) = faults_of(BadInput, pitch_diameter_from, steep, 0.5, 0.06)
+    assert (thin.pointer, thin.code, thin.value) == ("/reading", "out_of_range", 0.5)
+    assert (thin.least, thin.greatest) == (None, None)
+    assert thin.change.startswith("check the reading")
+    both = faults_of(BadInput, pitch_diameter_from, steep, 1.5, 0.6)
+    assert [fault.pointer for fault in both] == ["/reading", "/wire"]
+
+
+def test_the_wires_told_fit_at_both_ends_of_the_tolerance() -> None:
+    for name, way in (("7/8-14 UNF-2A", "three wires"), ("M20x1.5-6H", "between balls")):
+        thread = limits(name)
+        pitch = float(thread.basic.pitch)
+        for wire in (0.2 * pitch, 2.0 * pitch):
+            said = faults_of(Impossible, refuse_unfit, thread, wire, way)[0].change
+            words = said.rpartition(";")[0].split()
+            least, greatest = float(words[3]), float(words[5])
+            assert 0.0 < least < greatest < 2.0 * pitch
+            for given_back in (least, greatest):
+                refuse_unfit(thread, given_back, way)  # type: ignore[arg-type]
+
+
+def test_the_last_wire_that_fits_is_looked_for_no_farther_than_asked() -> None:
+    assert last_fitting(lambda wire: wire > 0.1, 0.5, 0.2) == 0.2
+    assert 0.2499 < last_fitting(lambda wire: wire < 0.25, 0.2, 0.4) < 0.25

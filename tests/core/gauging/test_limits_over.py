@@ -152,6 +152,9 @@ def test_between_no_wire_at_all_none_is_named() -> None:
     cut = replace(BOLT, major_diameter=Span(Decimal("0.8150"), Decimal("0.8734")))
     assert wire_sizes(cut).greatest < wire_sizes(cut).least
     assert wire_sizes(cut).use is None  # neither the best nor any other fits
+    with pytest.raises(Impossible) as caught:
+        refuse_unfit(cut, wire_sizes(cut).best, "three wires")
+    assert caught.value.faults[0].change.startswith("no wire fits over the whole tolerance")
 
 
 def test_over_balls_the_crest_is_not_in_the_gauges_way() -> None:

@@ -29,7 +29,7 @@ from flankwise_service.core.path.thread import thread_path
 from flankwise_service.core.path.values import value_faults
 from support.at_limits import assert_limits_hold
 from support.path_jobs import CUTTER, EXTERNAL, INTERNAL, helices
-from support.refused import told
+from support.refused import faults_of, told
 
 LENGTH = (1e-5, 1e5)
 FINE = (1e-7, 1e5)
@@ -277,8 +277,12 @@ def test_rounds_are_half_the_cutter_wide_where_no_width_is_asked() -> None:
 def test_the_steepest_way_down_is_allowed_and_none_steeper() -> None:
     angle = ramp_angle(BORE)
     check_bore(replace(BORE, greatest_ramp_angle=angle))
-    steep = replace(BORE, greatest_ramp_angle=math.nextafter(angle, 0.0))
-    assert told(Impossible, check_bore, steep) == {("/depth_per_turn", "too_steep")}
+    steep = replace(BORE, greatest_ramp_angle=angle * (1 - 1e-9))
+    (fault,) = faults_of(Impossible, check_bore, steep)
+    assert (fault.pointer, fault.code) == ("/depth_per_turn", "too_steep")
+    assert fault.greatest is not None
+    check_bore(replace(steep, depth_per_turn=fault.greatest))
+    check_bore(replace(steep, depth_per_turn=float(fault.change.split()[3])))
 
 
 def bound_of(monkeypatch: pytest.MonkeyPatch, job: Any) -> float:

@@ -121,7 +121,7 @@ def test_each_segment_is_checked(segment: Segment, pointer: str, code: str) -> N
 
 def test_how_far_a_centre_may_lie_is_told_in_both_units() -> None:
     far = arc((4, 0, 2), (0, 0), 90)._replace(centre=(0.0, 1e9))
-    for setup, reach in ((MM, 2500.0), (replace(MM, unit="in"), 2500.0 / 25.4)):
+    for setup, reach in ((MM, 2500.0), (replace(MM, unit="in"), 98.43)):
         (fault,) = faults(setup, Operation(MILL, [far]))
         assert (fault.least, fault.greatest) == pytest.approx((-10 * reach, 10 * reach))
 

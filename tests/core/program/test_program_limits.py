@@ -19,7 +19,8 @@ from support.program_jobs import MILL, MM, arc, line
 INCH = Setup("in", 1.0)
 # A cut that stays between the face and any safe height, in either unit.
 PATH = [line((0, 0, 0), (1, 0, 0)), line((1, 0, 0), (0, 0, 0))]
-REACH = {"mm": 2500.0, "in": 2500.0 / 25.4}
+REACH = {"mm": 2500.0, "in": 98.43}
+"""In inches with four digits, as the contract tells it."""
 
 
 @pytest.fixture(autouse=True, params=["at a glance", "one by one"])
@@ -48,7 +49,7 @@ def codes(*path: Segment, setup: Setup = MM, tool: Tool = MILL) -> set[str]:
         (replace(MM, program_number=1, line_number_step=0, decimals=3),
          {"program_number": (1, 9999), "line_number_step": (0, 1000), "decimals": (3, 5),
           "safe_height": (0, 2500)}),
-        (replace(INCH, decimals=4), {"decimals": (4, 6), "safe_height": (0, 2500 / 25.4)}),
+        (replace(INCH, decimals=4), {"decimals": (4, 6), "safe_height": (0, 98.43)}),
     ],
     ids=["mm", "in"],
 )  # fmt: skip
@@ -131,7 +132,7 @@ def test_one_end_alone_out_of_reach_is_told_with_the_reach(
 
 @pytest.mark.parametrize(
     ("setup", "least", "greatest"),
-    [(MM, 0.1, 100_000.0), (INCH, 0.01, 100_000 / 25.4)], ids=["mm", "in"],
+    [(MM, 0.1, 100_000.0), (INCH, 0.01, 3937.0)], ids=["mm", "in"],
 )  # fmt: skip
 def test_feeds_that_can_be_printed(setup: Setup, least: float, greatest: float) -> None:
     """The last digit of a feed is a tenth of a mm or a hundredth of an inch a minute."""
@@ -220,5 +221,5 @@ def test_a_path_begins_and_ends_between_face_and_safe_height() -> None:
         assert (fault is None) == taken
         if fault is not None:
             assert fault.pointer == "/operations/0/segments/0/end/z"
-            assert (fault.least, fault.greatest) == (0.0, 30.0)
-            assert fault.value == pytest.approx(height - 2.0)
+            assert (fault.least, fault.greatest) == (2.0, 32.0)
+            assert fault.value == height

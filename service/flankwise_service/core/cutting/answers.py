@@ -39,7 +39,7 @@ from flankwise_service.core.cutting.passes import (
 from flankwise_service.core.cutting.ranges import refuse_outside
 from flankwise_service.core.cutting.speed import GREATEST_RPM, SpindleSpeed, spindle_speed
 from flankwise_service.core.cutting.time import Move, Piece, moves_of
-from flankwise_service.core.errors import BadInput, Fault, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Impossible, plain, plain_greatest
 from flankwise_service.core.units import Unit, from_mm, to_mm
 
 Method = Literal["equal_area", "equal_step"]
@@ -205,9 +205,10 @@ def loaded_passes(
             Fault(
                 "/depth",
                 "tooth_too_shallow",
-                f"a depth of {depth:g} is more than the tooth's own {tooth.depth:g}: the cutter's "
-                "body would rub",
-                f"take a cutter with a deeper tooth, or a depth of at most {tooth.depth:g}",
+                f"a depth of {plain(depth)} is more than the tooth's own {plain(tooth.depth)}: the "
+                "cutter's body would rub",
+                "take a cutter with a deeper tooth, or a depth of at most "
+                f"{plain_greatest(tooth.depth)}",
                 depth,
                 greatest=tooth.depth,
             )

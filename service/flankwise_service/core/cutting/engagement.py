@@ -12,7 +12,7 @@ import math
 
 from flankwise_service.core.cutting.feed import centre_diameter
 from flankwise_service.core.cutting.ranges import length, refuse_outside
-from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.errors import BadInput, Fault, plain
 from flankwise_service.core.threads.model import Side
 
 
@@ -50,7 +50,8 @@ def engagement_on_circle(
             Fault(
                 "/diameter_after",
                 "wrong_way",
-                f"an {side} cut from {diameter_before:g} to {diameter_after:g} adds material",
+                f"an {side} cut from {plain(diameter_before)} to {plain(diameter_after)} adds "
+                "material",
                 "an internal cut grows the diameter, an external cut shrinks it",
                 float(diameter_after),
             )

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from flankwise_service.core.cutting.ranges import length, refuse_outside
 from flankwise_service.core.cutting.speed import GREATEST_RPM
-from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.errors import Fault, Impossible, plain
 from flankwise_service.core.threads.model import Side
 
 GREATEST_FEED = 1e6
@@ -69,11 +69,10 @@ def centre_diameter(diameter_cut: float, cutter_diameter: float, side: Side) -> 
             Fault(
                 "/cutter_diameter",
                 "cutter_too_large",
-                f"a cutter of {cutter_diameter:g} can't circle inside a diameter of "
-                f"{diameter_cut:g}",
-                f"take a cutter smaller than {diameter_cut:g}",
+                f"a cutter of {plain(cutter_diameter)} can't circle inside a diameter of "
+                f"{plain(diameter_cut)}",
+                f"take a cutter smaller than {plain(diameter_cut)}",
                 float(cutter_diameter),
-                greatest=float(diameter_cut),
             )
         )
     return float(diameter_cut) - float(cutter_diameter)

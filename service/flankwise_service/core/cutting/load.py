@@ -28,7 +28,7 @@ from flankwise_service.core.cutting.feed import GREATEST_FEED, ArcFeed, arc_feed
 from flankwise_service.core.cutting.force import Milling, PassLoad, pass_load, pass_strips
 from flankwise_service.core.cutting.passes import stiff_depths
 from flankwise_service.core.cutting.ranges import length, refuse_outside
-from flankwise_service.core.errors import BadInput, Fault, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Impossible, plain
 from flankwise_service.core.threads.model import Side
 from flankwise_service.core.units import Unit, from_mm, to_mm
 
@@ -87,10 +87,10 @@ def diameter_at_tip(cut: ThreadCut, depth: float) -> float:
             Fault(
                 "/depth",
                 "through_the_axis",
-                f"a depth of {depth:g} leaves nothing of a blank of {cut.blank_diameter:g}",
-                f"the depth is radial; keep it below {float(cut.blank_diameter) / 2:g}",
+                f"a depth of {plain(depth)} leaves nothing of a blank of "
+                f"{plain(cut.blank_diameter)}",
+                f"the depth is radial; keep it below {plain(float(cut.blank_diameter) / 2)}",
                 float(depth),
-                greatest=float(cut.blank_diameter) / 2,
             )
         )
     return left

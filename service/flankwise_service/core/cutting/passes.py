@@ -225,7 +225,6 @@ def _too_weak(least_deflection: float, allowed: float) -> Impossible:
             f"is allowed",
             "take a thicker neck, less overhang, a lower chip load, or allow more deflection",
             least_deflection,
-            greatest=allowed,
         )
     )
 
@@ -241,7 +240,8 @@ def _too_many(pointer: str, value: float) -> Impossible:
         Fault(
             pointer,
             "too_many_passes",
-            f"{pointer[1:].replace('_', ' ')} {value:g} makes more than {GREATEST_PASSES} passes",
+            f"{pointer[1:].replace('_', ' ')} {plain(value)} makes more than {GREATEST_PASSES} "
+            "passes",
             f"allow more for each pass; {GREATEST_PASSES} passes are the most planned",
             float(value),
         )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from flankwise_service.core.cutting.ranges import length, refuse_outside
-from flankwise_service.core.errors import BadInput, Fault
+from flankwise_service.core.errors import BadInput, Fault, plain
 from flankwise_service.core.units import Unit
 
 Cap = Literal["none", "machine_greatest", "machine_least"]
@@ -74,7 +74,8 @@ def spindle_speed(
             Fault(
                 "/least",
                 "limits_out_of_order",
-                f"the machine's least speed {least:g} rpm is above its greatest {greatest:g} rpm",
+                f"the machine's least speed {plain(least)} rpm is above its greatest "
+                f"{plain(greatest)} rpm",
                 "give the smaller speed as the least",
                 float(least),
             )

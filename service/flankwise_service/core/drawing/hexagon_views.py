@@ -8,7 +8,7 @@ from dataclasses import replace
 from flankwise_service.core.drawing.canvas import LETTER, Box, Canvas, View, length_text
 from flankwise_service.core.drawing.part import bar_above, part_beside, scale_bar
 from flankwise_service.core.drawing.scene import Scene, check_scene
-from flankwise_service.core.errors import BadInput, Faults
+from flankwise_service.core.errors import BadInput, Faults, plain
 
 WIDTH, HEIGHT = 760.0, 430.0
 PLAN = Box(40.0, 92.0, 260.0, 240.0)
@@ -65,12 +65,12 @@ def _check(scene: Scene, thread_diameter: float | None) -> None:
     flats = scene.across_flats or 0.0
     faults.need(
         scene.diameter <= flats, "/diameter", "wider_than_flats",
-        f"a diameter of {scene.diameter:g} is more than the {flats:g} across flats",
+        f"a diameter of {plain(scene.diameter)} is more than the {plain(flats)} across flats",
         "take a larger bar", scene.diameter,
     )  # fmt: skip
     faults.need(
         scene.length <= scene.deep, "/length", "thread_longer_than_depth",
-        f"a thread {scene.length:g} long doesn't fit a depth of {scene.deep:g}",
+        f"a thread {plain(scene.length)} long doesn't fit a depth of {plain(scene.deep)}",
         "make boss or hole deeper, or the thread shorter", scene.length,
     )  # fmt: skip
     faults.raise_any(BadInput)

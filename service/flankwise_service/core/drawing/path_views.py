@@ -17,7 +17,7 @@ from flankwise_service.core.drawing.canvas import (
 )
 from flankwise_service.core.drawing.part import bar_above, part_beside, scale_bar
 from flankwise_service.core.drawing.scene import Scene, check_scene
-from flankwise_service.core.errors import BadInput, Faults
+from flankwise_service.core.errors import BadInput, Faults, plain
 from flankwise_service.core.path.segment import Segment
 
 WIDTH, HEIGHT = 760.0, 430.0
@@ -103,7 +103,7 @@ def _check_segments(segments: Sequence[Segment], faults: Faults) -> None:
         if not whole or not all(-REACH <= value <= REACH for value in values):
             faults.need(
                 False, f"/segments/{index}", "bad_segment", "this segment can't be drawn",
-                f"give places within {REACH:g}, and arcs with centre, sense and sweep",
+                f"give places within {plain(REACH)}, and arcs with centre, sense and sweep",
             )  # fmt: skip
             return
 

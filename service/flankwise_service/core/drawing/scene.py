@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from flankwise_service.core.drawing.canvas import length_text
 from flankwise_service.core.errors import BadInput, Faults
 from flankwise_service.core.threads.model import Side
-from flankwise_service.core.units import UNITS, Unit, from_mm
+from flankwise_service.core.units import UNITS, Unit, limit_from_mm
 
 LEAST_MM, GREATEST_MM = 0.05, 2000.0
 
@@ -81,7 +81,7 @@ def check_scene(scene: Scene, faults: Faults) -> None:
     faults.need(scene.unit in UNITS, "/unit", "unknown_choice", f"unit {scene.unit!r} isn't known",
                 "give in or mm", scene.unit)  # fmt: skip
     faults.raise_any(BadInput)
-    least, greatest = from_mm(LEAST_MM, scene.unit), from_mm(GREATEST_MM, scene.unit)
+    least, greatest = (limit_from_mm(one, scene.unit) for one in (LEAST_MM, GREATEST_MM))
     for name in ("diameter", "length", "cutter_diameter", "across_flats", "bar_diameter", "depth"):
         value = getattr(scene, name)
         if value is not None:

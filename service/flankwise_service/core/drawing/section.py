@@ -16,7 +16,7 @@ from flankwise_service.core.drawing.outline import (
     repeated,
     sharp_radius,
 )
-from flankwise_service.core.errors import BadInput, Fault, Faults
+from flankwise_service.core.errors import BadInput, Fault, Faults, plain_greatest
 from flankwise_service.core.threads.model import Span, StatedLimits
 
 WIDTH, HEIGHT = 760.0, 430.0
@@ -128,7 +128,8 @@ def _check(limits: StatedLimits, cut: Sequence[EdgePoint]) -> None:
                 and abs(point.upper) <= reach):  # fmt: skip
             raise BadInput(Fault(
                 f"/cut/{index}", "out_of_range", "this point of the cut isn't near the thread",
-                f"give radii up to {greatest:g} and edges within {reach:g} of the groove's middle",
+                f"give radii up to {plain_greatest(greatest)} and edges within "
+                f"{plain_greatest(reach)} of the groove's middle",
             ))  # fmt: skip
 
 

@@ -18,7 +18,7 @@ from flankwise_service.core.drawing.canvas import (
 from flankwise_service.core.drawing.part import part_beside, scale_bar
 from flankwise_service.core.drawing.scene import Scene, check_scene
 from flankwise_service.core.errors import BadInput, Faults
-from flankwise_service.core.units import from_mm
+from flankwise_service.core.units import limit_from_mm
 
 WIDTH, HEIGHT = 760.0, 430.0
 PICTURE = Box(214.0, 92.0, 196.0, 286.0)
@@ -90,8 +90,8 @@ def _check(scene: Scene, heights: Heights) -> None:
     """Refuse heights that make no sense."""
     faults = Faults()
     check_scene(scene, faults)
-    greatest = from_mm(2000.0, scene.unit)
-    faults.within("/safe_height", heights.safe_height, least=from_mm(0.1, scene.unit),
+    greatest = limit_from_mm(2000.0, scene.unit)
+    faults.within("/safe_height", heights.safe_height, least=limit_from_mm(0.1, scene.unit),
                   greatest=greatest, name="safe height", unit=scene.unit)  # fmt: skip
     faults.within("/tip_to_tooth", heights.tip_to_tooth, least=0.0, greatest=greatest,
                   name="tip to tooth", unit=scene.unit)  # fmt: skip

@@ -8,7 +8,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    Impossible,
+    at_least,
+    plain,
+    plain_beyond,
+    plain_least,
+)
 from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH, Cut, checked
 from flankwise_service.core.form.pitchline import (
     depth_for,
@@ -90,15 +99,15 @@ def radius_correction(cut: Cut, aim: float) -> RadiusCorrection:
 def _check_depth(final: Cut, aim: float) -> None:
     """Refuse a tooth whose body would reach the pitch line before its tip is deep enough."""
     needed = final.outward * (final.root_radius - aim / 2)
-    if needed <= final.tooth.depth:
+    if at_least(final.tooth.depth, needed):
         return
     raise Impossible(
         Fault(
             "/tooth/depth",
             "tooth_too_shallow",
-            f"the pitch line lies {needed:.5g} above the root, the tooth is {final.tooth.depth:.5g}"
-            " deep",
-            f"use a tooth at least {needed:.5g} deep, or one with a wider tip",
+            f"the pitch line lies {plain(needed, 5)} above the root, the tooth is"
+            f" {plain_beyond(final.tooth.depth, plain(needed, 5), 5)} deep",
+            f"use a tooth at least {plain_least(needed, 5)} deep, or one with a wider tip",
             final.tooth.depth,
             needed,
         )

@@ -17,7 +17,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from flankwise_service.core.errors import BadInput, Faults
+from flankwise_service.core.errors import BadInput, Faults, plain
 from flankwise_service.core.form.envelope import pass_edges
 from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH
 from flankwise_service.core.form.profile import LEAST_SLOPE, Array, Profile
@@ -105,8 +105,8 @@ def checked_hole(hole: Hole, share: float, clearance: float, fraction: float) ->
         hole.minor_diameter < least < most <= hole.major_diameter_least + hole.pitch,
         "/hole/pitch_diameter_least",
         "diameters_out_of_order",
-        f"minor {hole.minor_diameter:g}, pitch {least:g} to {most:g} and major"
-        f" {hole.major_diameter_least:g} don't make an internal thread",
+        f"minor {plain(hole.minor_diameter)}, pitch {plain(least)} to {plain(most)} and major"
+        f" {plain(hole.major_diameter_least)} don't make an internal thread",
         "give minor, then least and greatest pitch diameter, then major, in rising order",
         least,
     )
@@ -121,8 +121,8 @@ def checked_hole(hole: Hole, share: float, clearance: float, fraction: float) ->
         2 * clearance < hole.minor_diameter * (1 - LEAST_SHARE_OF_HOLE),
         "/clearance",
         "no_room",
-        f"a clearance of {clearance:g} all round leaves nothing of a hole of"
-        f" {hole.minor_diameter:g}",
+        f"a clearance of {plain(clearance)} all round leaves nothing of a hole of"
+        f" {plain(hole.minor_diameter)}",
         "give a smaller clearance",
         clearance,
     )

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from flankwise_service.core.cutting.cutter import Tooth
-from flankwise_service.core.errors import BadInput, Faults
+from flankwise_service.core.errors import BadInput, Faults, plain, plain_least
 from flankwise_service.core.threads.model import Side
 
 LEAST_LENGTH = 1e-5
@@ -175,16 +175,16 @@ def _check_fit(cut: Cut, faults: Faults) -> None:
         taken <= tooth.tip_width * (1 + 1e-9) + 1e-12,
         "/tooth/tip_radius",
         "tip_radius_too_large",
-        f"corner arcs of radius {tooth.tip_radius:g} need a tip {taken:g} wide before rounding,"
-        f" and it is {tooth.tip_width:g}",
-        f"give a tip width of at least {taken:g}, or a smaller tip radius",
+        f"corner arcs of radius {plain(tooth.tip_radius)} need a tip {plain(taken)} wide before"
+        f" rounding, and it is {plain(tooth.tip_width)}",
+        f"give a tip width of at least {plain_least(taken)}, or a smaller tip radius",
         tooth.tip_radius,
     )
     faults.need(
         tooth.depth <= radius,
         "/tooth/depth",
         "tooth_deeper_than_cutter",
-        f"the tooth is {tooth.depth:g} deep on a cutter of radius {radius:g}",
+        f"the tooth is {plain(tooth.depth)} deep on a cutter of radius {plain(radius)}",
         "give the tooth's own depth, from its tip to where the profile ends",
         tooth.depth,
     )
@@ -201,7 +201,7 @@ def _check_fit(cut: Cut, faults: Faults) -> None:
         abs(cut.taper) / 2 * math.tan(math.radians(steepest)) <= GREATEST_CONE_BY_FLANK,
         "/taper",
         "taper_steeper_than_flank",
-        f"a taper of {cut.taper:g} runs nearly along a flank of {steepest:g} degrees",
+        f"a taper of {plain(cut.taper)} runs nearly along a flank of {plain(steepest)} degrees",
         "check taper and flank angle: the groove would have no pitch line",
         cut.taper,
     )
@@ -211,8 +211,9 @@ def _check_fit(cut: Cut, faults: Faults) -> None:
         cut.taper == 0.0 or base <= GREATEST_BASE_ON_TAPER * nearest,
         "/taper",
         "lead_too_coarse_for_taper",
-        f"on a taper a lead of {cut.lead:.5g} is worked out only where the tooth's flanks cut, and"
-        " here its corners would",
+        f"on a taper a lead of {plain(cut.lead, 5)} is worked out only where the tooth's flanks "
+        "cut,"
+        " and here its corners would",
         "leave the taper out, or use a finer lead, steeper flanks or a smaller cutter",
         cut.lead,
     )
@@ -221,8 +222,8 @@ def _check_fit(cut: Cut, faults: Faults) -> None:
             cut.side == "internal" or one.centre_radius > radius,
             f"/passes/{n}/centre_radius",
             "cuts_through_axis",
-            f"on a centre path of radius {one.centre_radius:g} a cutter of radius {radius:g}"
-            " cuts through the axis of the part",
-            f"give a centre radius above {radius:g}",
+            f"on a centre path of radius {plain(one.centre_radius)} a cutter of radius"
+            f" {plain(radius)} cuts through the axis of the part",
+            f"give a centre radius above {plain(radius)}",
             one.centre_radius,
         )

@@ -166,13 +166,14 @@ def _refuse_odd_answer(gain: float, spread: float) -> None:
         Fault(
             "/measurements",
             "odd_answer",
-            f"the size moved {gain:.3g} times what the offsets asked for;"
-            f" {LEAST_GAIN:g} to {GREATEST_GAIN:g} is what a sound set-up does",
+            f"the size moved {plain(gain, 3)} times what the offsets asked for;"
+            f" {plain(LEAST_GAIN)} to {plain(GREATEST_GAIN)} is what a sound set-up does",
             "check that the offset changed is that of this tool, that the program calls it, that"
             " the work is clamped and the cutter sharp, then measure again",
             gain,
             LEAST_GAIN,
             GREATEST_GAIN,
+            "times",
         )
     )
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.errors import Fault, Impossible, plain
 from flankwise_service.core.form.envelope import cone_reaches
 from flankwise_service.core.form.model import LEAST_LENGTH, Cut
 from flankwise_service.core.form.overcut import pitch_diameter_change_first_order
@@ -166,7 +166,7 @@ def _no_pitch_line(cut: Cut) -> Fault:
     return Fault(
         "/passes",
         "no_pitch_line",
-        f"nowhere, or at no depth, is the groove half the pitch wide, {cut.pitch / 2:.5g}",
+        f"nowhere, or at no depth, is the groove half the pitch wide, {plain(cut.pitch / 2, 5)}",
         "cut to another depth, or use a tooth whose tip and flank angle suit the pitch",
         cut.deepest.centre_radius,
     )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from flankwise_service.core.cutting.cutter import Cutter
-from flankwise_service.core.errors import BadInput, Faults, Refusal
+from flankwise_service.core.errors import BadInput, Faults, Refusal, plain
 from flankwise_service.core.form.correction import RadiusCorrection
 from flankwise_service.core.form.job import Job
 from flankwise_service.core.form.landed import Landed, landed
@@ -91,8 +91,9 @@ def _misfits(job: Job, cutter: Cutter) -> tuple[str, ...]:
     room = job.crest_diameter - 2 * job.clearance
     if job.side == "internal" and cutter.diameter > room:
         against.append(
-            f"its diameter {cutter.diameter:.5g} doesn't enter the hole of {job.crest_diameter:.5g}"
-            f" with {job.clearance:.4g} clearance all round"
+            f"its diameter {plain(cutter.diameter, 5)} doesn't enter the hole of "
+            f"{plain(job.crest_diameter, 5)}"
+            f" with {plain(job.clearance, 4)} clearance all round"
         )
     for angle, made, word in zip(
         job.flank_angles,
@@ -102,17 +103,22 @@ def _misfits(job: Job, cutter: Cutter) -> tuple[str, ...]:
     ):
         if abs(angle - made) > 0.05:
             against.append(
-                f"its {word} flank stands at {made:g} degrees, the thread's at {angle:g}"
+                f"its {word} flank stands at {plain(made)} degrees, the thread's at {plain(angle)}"
             )
     if cutter.least_pitch is not None and job.pitch < cutter.least_pitch * (1 - 1e-9):
-        against.append(f"pitch {job.pitch:.5g} is finer than its range from {cutter.least_pitch:g}")
+        against.append(
+            f"pitch {plain(job.pitch, 5)} is finer than its range from {plain(cutter.least_pitch)}"
+        )
     if cutter.greatest_pitch is not None and job.pitch > cutter.greatest_pitch * (1 + 1e-9):
         against.append(
-            f"pitch {job.pitch:.5g} is coarser than its range to {cutter.greatest_pitch:g}"
+            f"pitch {plain(job.pitch, 5)} is coarser than its range to "
+            f"{plain(cutter.greatest_pitch)}"
         )
     apart = job.pitch if cutter.row_pitch is None else cutter.row_pitch
     if cutter.rows > 1 and abs(apart - job.pitch) > ROW_PITCH_AGREES * job.pitch:
-        against.append(f"its rows stand {apart:.5g} apart, the pitch is {job.pitch:.5g}")
+        against.append(
+            f"its rows stand {plain(apart, 5)} apart, the pitch is {plain(job.pitch, 5)}"
+        )
     return tuple(against)
 
 
@@ -126,23 +132,28 @@ def _as_cut_faults(
     overcut = 100 * abs(found.error_without) / (most - least)
     if overcut > 100 * job.share:
         against.append(
-            f"uncorrected its overcut shifts the pitch diameter by {overcut:.3g} percent of the"
-            f" tolerance; {100 * job.share:.3g} is allowed"
+            f"uncorrected its overcut shifts the pitch diameter by {plain(overcut, 3)} percent "
+            "of the"
+            f" tolerance; {plain(100 * job.share, 3)} is allowed"
         )
     if use and not use.functional_diameter_inside:
         against.append(
-            f"corrected, a perfect mating thread still meets {as_cut.functional_diameter:.6g},"
+            f"corrected, a perfect mating thread still meets {plain(as_cut.functional_diameter)},"
             " outside the limits"
         )
     outward = 1.0 if job.side == "internal" else -1.0
     limit = job.root_diameter_limit
     if limit is not None and outward * (found.root_diameter - limit) < -1e-9 * limit:
-        against.append(f"its root comes to {found.root_diameter:.6g} and must reach {limit:.6g}")
+        against.append(
+            f"its root comes to {plain(found.root_diameter)} and must reach {plain(limit)}"
+        )
     if as_cut.crest_left_by != "blank":
         against.append(f"the crest isn't left by the blank but by the {as_cut.crest_left_by}")
     neck = outward * (job.crest_diameter / 2 - found.centre_radius) - cutter.neck_diameter / 2
     if neck < job.clearance:
-        against.append(f"its neck clears the crest by {neck:.4g}; {job.clearance:.4g} is wanted")
+        against.append(
+            f"its neck clears the crest by {plain(neck, 4)}; {plain(job.clearance, 4)} is wanted"
+        )
     return tuple(against)
 
 

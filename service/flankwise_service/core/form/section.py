@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.form.flanks import (
     FlankAsCut,
     flank_as_cut,
@@ -148,8 +148,10 @@ def _check_pitch_line(cut: Cut, sampled: Sampled, pitch_at: float) -> None:
         Fault(
             "/passes",
             "no_pitch_line",
-            f"the groove is {least:.5g} wide at its root and {most:.5g} at its crest: nowhere half"
-            f" the pitch, {cut.pitch / 2:.5g}; its pitch line would lie at radius {pitch_at:.5g}",
+            f"the groove is {plain(least, 5)} wide at its root and {plain(most, 5)} at its "
+            "crest: nowhere half"
+            f" the pitch, {plain(cut.pitch / 2, 5)}; its pitch line would lie at radius "
+            f"{plain(pitch_at, 5)}",
             "cut to another depth, or use a tooth whose tip and flank angle suit the pitch",
             most,
         )
@@ -186,8 +188,8 @@ def _check(
         cut.side == "external" or crest_radius >= cut.cutter_radius,
         "/crest_radius",
         "hole_smaller_than_cutter",
-        f"a cutter of radius {cut.cutter_radius:.6g} doesn't enter a hole of radius"
-        f" {crest_radius:.6g}",
+        f"a cutter of radius {plain(cut.cutter_radius)} doesn't enter a hole of radius"
+        f" {plain(crest_radius)}",
         "use a smaller cutter, or bore the hole larger",
         crest_radius,
     )
@@ -197,7 +199,7 @@ def _check(
         depth > 1e-6 * cut.root_radius,
         "/passes",
         "cuts_nothing",
-        f"the tooth reaches radius {cut.root_radius:g} and the crest lies at {crest:g}:"
+        f"the tooth reaches radius {plain(cut.root_radius)} and the crest lies at {plain(crest)}:"
         " nothing is cut",
         "give a centre radius that reaches beyond the crest",
         cut.deepest.centre_radius,

@@ -20,7 +20,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.form.model import Cut, Pass, checked
 from flankwise_service.core.form.pitchline import flank_angles_of, pitch_line, triangle_pitch_radius
 from flankwise_service.core.form.profile import Array
@@ -160,7 +160,7 @@ def _tilted_pitch_line(cut: Cut, tilt: float) -> tuple[float, float]:
             Fault(
                 "/tilt",
                 "no_pitch_line",
-                f"tilted {tilt:.4g} degrees the tooth leaves no groove half a pitch wide",
+                f"tilted {plain(tilt, 4)} degrees the tooth leaves no groove half a pitch wide",
                 "give a tilt nearer to the lead angle",
                 tilt,
             )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import Faults
+from flankwise_service.core.errors import Faults, plain
 from flankwise_service.core.form.model import GREATEST_LENGTH, LEAST_LENGTH
 
 
@@ -62,6 +62,6 @@ def check_limits(limits: tuple[float, float] | None, faults: Faults) -> None:
         limits[0] < limits[1],
         "/pitch_diameter_limits",
         "limits_crossed",
-        f"pitch diameter limits {limits[0]:g} and {limits[1]:g} leave no tolerance",
+        f"pitch diameter limits {plain(limits[0])} and {plain(limits[1])} leave no tolerance",
         "give the least limit first, then the greatest",
     )

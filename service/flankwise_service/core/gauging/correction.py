@@ -13,8 +13,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
-from flankwise_service.core.gauging.groove import Groove, refuse_lengths
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    Impossible,
+    at_most,
+    plain,
+    plain_beyond,
+)
+from flankwise_service.core.gauging.groove import Groove, refuse_lengths, within_lengths
 from flankwise_service.core.gauging.measure import (
     Measured,
     Verdict,
@@ -146,8 +154,13 @@ def correction(
     goal = (least + greatest) / 2 if aim is None else aim
     _refuse_bad_aim(goal, least, greatest, pitch, diameter_per_radius)
     change = offset_change(found.pitch_diameter, goal, side, diameter_per_radius)
-    if abs(change) > GREATEST_SHARE_OF_PITCH * pitch:
-        raise Impossible(_absurd(change, pitch, unit, found.pitch_diameter, goal))
+    greatest_change = GREATEST_SHARE_OF_PITCH * pitch
+    # Told as pitch diameters, so tested as one: what is told as allowed is allowed.
+    reach = diameter_per_radius * greatest_change
+    if not goal - reach <= found.pitch_diameter <= goal + reach and not at_most(
+        abs(change), greatest_change
+    ):
+        raise Impossible(_absurd(change, greatest_change, unit, found.pitch_diameter, goal, reach))
     told = verdict(found, least, greatest)
     rework = _rework(told, change)
     return Correction(
@@ -196,19 +209,22 @@ def _cautions(
     return said
 
 
-def _absurd(change: float, pitch: float, unit: Unit, pitch_diameter: float, aim: float) -> Fault:
-    greatest = GREATEST_SHARE_OF_PITCH * pitch
+def _absurd(
+    change: float, greatest: float, unit: Unit, pitch_diameter: float, aim: float, reach: float
+) -> Fault:
+    most = plain(greatest, 3)
     return Fault(
         "/pitch_diameter",
         "absurd_correction",
         f"pitch diameter {plain(pitch_diameter)} {unit} is {plain(abs(aim - pitch_diameter), 3)} "
-        f"{unit} from its aim {plain(aim)}: that asks for {plain(abs(change), 3)} {unit} on the "
-        f"radius, more than a tenth of the pitch ({plain(greatest, 3)} {unit})",
+        f"{unit} from its aim {plain(aim)}: that asks for "
+        f"{plain_beyond(abs(change), most, 3)} {unit} on the radius, more than a tenth of the "
+        f"pitch ({most} {unit})",
         "check wire diameter, pitch, thread and tool number, and the reading; "
         "this is no correction",
         pitch_diameter,
-        aim - 2 * greatest,
-        aim + 2 * greatest,
+        aim - reach,
+        aim + reach,
         unit,
     )
 
@@ -218,7 +234,7 @@ def _refuse_bad_aim(
 ) -> None:
     faults = Faults()
     faults.within("/aim", aim, least=least, greatest=greatest, name="aim of the pitch diameter")
-    faults.within("/pitch", pitch, least=1e-4, greatest=1e4, name="pitch")
+    within_lengths(faults, "/pitch", pitch, "pitch")
     faults.within(
         "/diameter_per_radius",
         diameter_per_radius,

@@ -5,14 +5,25 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, NoSource
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    NoSource,
+    at_least,
+    plain,
+    plain_beyond,
+    plain_least,
+)
 from flankwise_service.core.threads.model import BasicProfile, Side
 
-LEAST_LENGTH = 1e-4
+LEAST_LENGTH = 1e-5
 GREATEST_LENGTH = 1e4
 LEAST_FLANK_ANGLE = 1.0
 GREATEST_FLANK_ANGLE = 60.0
 GREATEST_LEAD_ANGLE = 45.0
+LEAST_WIRE, GREATEST_WIRE = 0.05, 5.0
+"""In pitches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +32,7 @@ class Groove:
 
     Flank angles are measured from a plane square to the axis. At the pitch diameter the groove is
     half a pitch wide, whatever the number of starts. One that can't exist is refused when made
-    (BadInput, every fault at once): lengths from 0.0001 to 10000, flank angles from 0 to 60
+    (BadInput, every fault at once): lengths from 0.00001 to 10000, flank angles from 0 to 60
     degrees that add up to 2 or more, lead a whole number of pitches.
 
     >>> Groove(0.1, 0.05, 30.0, 30.0)
@@ -74,7 +85,7 @@ class Groove:
             both >= 2 * LEAST_FLANK_ANGLE,
             "/flank_angle_upper",
             "too_steep",
-            f"the flanks stand {both:g} degrees apart; a wire can't rest on them",
+            f"the flanks stand {plain(both)} degrees apart; a wire can't rest on them",
             f"flank angles need to add up to {2 * LEAST_FLANK_ANGLE:g} degrees or more",
             both,
         )
@@ -83,7 +94,7 @@ class Groove:
             abs(starts - round(starts)) < 1e-6 * starts,
             "/lead",
             "lead_not_starts",
-            f"lead {self.lead:g} isn't a whole number of pitches of {self.pitch:g}",
+            f"lead {plain(self.lead)} isn't a whole number of pitches of {plain(self.pitch)}",
             "lead is starts times pitch",
             self.lead,
         )
@@ -118,7 +129,7 @@ def groove_of(basic: BasicProfile, side: Side) -> Groove:
 def lead_angle(lead: float, diameter: float) -> float:
     """Return the lead angle in degrees at `diameter`: tan(lead angle) = lead / (pi diameter).
 
-    Errors: BadInput outside 0.0001 to 10000.
+    Errors: BadInput outside 0.00001 to 10000.
 
     Source: ASME B1.7-2006 (lead angle); Machinery's Handbook 31, p. 1978 table 4a prints it.
 
@@ -133,40 +144,46 @@ def refuse_bad_sizes(groove: Groove, pitch_diameter: float, wire: float | None) 
     """Raise BadInput unless pitch diameter and wire (or ball) can be worked with."""
     sizes = {"pitch_diameter": pitch_diameter}
     refuse_lengths(sizes if wire is None else {**sizes, "wire": wire})
-    angle = math.degrees(math.atan2(groove.lead, math.pi * pitch_diameter))
-    fits = wire is None or (0.05 <= wire / groove.pitch <= 5.0 and wire < pitch_diameter)
-    if fits and angle <= GREATEST_LEAD_ANGLE:
+    least = groove.lead / (math.pi * math.tan(math.radians(GREATEST_LEAD_ANGLE)))
+    thinnest, thickest = LEAST_WIRE * groove.pitch, GREATEST_WIRE * groove.pitch
+    fits = wire is None or (thinnest <= wire <= thickest and wire < pitch_diameter)
+    if fits and pitch_diameter >= least:
         return
     faults = Faults()
-    faults.within(
-        "/pitch_diameter",
-        angle,
-        least=0.0,
-        greatest=GREATEST_LEAD_ANGLE,
-        name="lead angle at the pitch diameter",
-        unit="degrees",
-    )
+    if not at_least(pitch_diameter, least):
+        faults.add(_too_steep(groove, pitch_diameter, least))
     if wire is not None:
         faults.within(
-            "/wire",
-            wire / groove.pitch,
-            least=0.05,
-            greatest=5.0,
-            name="wire diameter over pitch",
+            "/wire", wire, least=thinnest, greatest=thickest, name="wire or ball diameter"
         )
         faults.need(
             wire < pitch_diameter,
             "/wire",
             "wire_too_big",
-            f"wire or ball {wire:g} is as big as the pitch diameter {pitch_diameter:g}",
+            f"wire or ball {plain(wire)} is as big as the pitch diameter {plain(pitch_diameter)}",
             "take a wire near the best wire size",
             wire,
         )
     faults.raise_any(BadInput)
 
 
+def _too_steep(groove: Groove, pitch_diameter: float, least: float) -> Fault:
+    """Return the fault of a pitch diameter at which the thread climbs too steeply."""
+    angle = math.degrees(math.atan2(groove.lead, math.pi * pitch_diameter))
+    return Fault(
+        "/pitch_diameter",
+        "out_of_range",
+        f"lead angle at the pitch diameter {plain(pitch_diameter)}, {plain_beyond(angle, '45')} "
+        "degrees, "
+        f"is above the greatest allowed, {GREATEST_LEAD_ANGLE:g} degrees",
+        f"give a pitch diameter of at least {plain_least(least)}, or a smaller lead",
+        pitch_diameter,
+        least,
+    )
+
+
 def refuse_lengths(lengths: dict[str, float]) -> None:
-    """Raise BadInput, naming every one, unless all lengths are from 0.0001 to 10000."""
+    """Raise BadInput, naming every one, unless all lengths are from 0.00001 to 10000."""
     for value in lengths.values():
         if not LEAST_LENGTH <= value <= GREATEST_LENGTH:
             break
@@ -179,5 +196,5 @@ def refuse_lengths(lengths: dict[str, float]) -> None:
 
 
 def within_lengths(faults: Faults, pointer: str, value: float, name: str) -> None:
-    """Note a fault unless `value` is a length from 0.0001 to 10000."""
+    """Note a fault unless `value` is a length from 0.00001 to 10000."""
     faults.within(pointer, value, least=LEAST_LENGTH, greatest=GREATEST_LENGTH, name=name)

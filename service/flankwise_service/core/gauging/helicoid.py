@@ -23,7 +23,7 @@ import math
 from functools import lru_cache
 from typing import NamedTuple
 
-from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.errors import Fault, Impossible, plain
 from flankwise_service.core.gauging.groove import Groove, refuse_bad_sizes, refuse_lengths
 from flankwise_service.core.gauging.section import height_constant, wire_constant
 
@@ -80,8 +80,8 @@ def touch(
         Fault(
             "/wire",
             "no_rest",
-            f"a ball of {2 * ball_radius:g} has no single resting place at radius "
-            f"{centre_radius:g} in a thread of lead {lead:g}",
+            f"a ball of {plain(2 * ball_radius)} has no single resting place at radius "
+            f"{plain(centre_radius)} in a thread of lead {plain(lead)}",
             "take a smaller wire or ball, near the best size",
             2 * ball_radius,
         )
@@ -194,7 +194,7 @@ def _solve_centre(groove: Groove, pitch_diameter: float, ball: float) -> float:
             Fault(
                 "/wire",
                 "no_rest",
-                f"a wire or ball of {ball:g} finds no resting place in this groove",
+                f"a wire or ball of {plain(ball)} finds no resting place in this groove",
                 "take one near the best size",
                 ball,
             )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from flankwise_service.core.errors import Impossible
 from flankwise_service.core.gauging.correction import (
     Correction,
     CorrectionRow,
@@ -20,6 +21,7 @@ from flankwise_service.core.gauging.over_wires import (
     Line,
     Method,
     notes_on,
+    of_reading,
     refuse_method,
 )
 from flankwise_service.core.threads.sized import Sized, pitch_limits
@@ -78,16 +80,19 @@ def inspection(
         wire_uncertainty=wire_uncertainty,
         flank_angle_uncertainty=flank_angle_uncertainty,
     )
-    fix = correction(
-        over.measured,
-        least,
-        greatest,
-        side=limits.side,
-        pitch=groove.pitch,
-        unit=unit,
-        aim=aim,
-        diameter_per_radius=diameter_per_radius,
-    )
+    try:
+        fix = correction(
+            over.measured,
+            least,
+            greatest,
+            side=limits.side,
+            pitch=groove.pitch,
+            unit=unit,
+            aim=aim,
+            diameter_per_radius=diameter_per_radius,
+        )
+    except Impossible as far:
+        raise Impossible(*(of_reading(fault, reading) for fault in far.faults)) from None
     told = verdict(over.measured, least, greatest)
     notes = notes_on(groove, method, line) + shallow_root(limits, wire)
     return Inspection(over, told, fix, notes)

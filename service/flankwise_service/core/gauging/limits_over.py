@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from flankwise_service.core.errors import BadInput, Fault, Impossible, Refusal, join, plain
 from flankwise_service.core.gauging import section
@@ -21,7 +21,7 @@ from flankwise_service.core.gauging.over_wires import (
     reading_over,
     refuse_method,
 )
-from flankwise_service.core.gauging.wire_fit import refuse_unfit_wire
+from flankwise_service.core.gauging.wire_fit import fit_words, last_fitting, refuse_unfit_wire
 from flankwise_service.core.threads.model import Source
 from flankwise_service.core.threads.sized import Sized, or_basic, pitch_limits
 
@@ -117,8 +117,33 @@ def root_at(limits: Sized, pitch_diameter: float) -> float:
 def refuse_unfit(limits: Sized, wire: float, method: Method) -> None:
     """Raise Impossible unless a wire can measure the thread over its whole tolerance.
 
-    Over balls inside a hole the gauge doesn't rest on the crest, however small the balls.
+    Over balls inside a hole the gauge doesn't rest on the crest, however small the balls. What to
+    change names wires that fit, found on the helicoids themselves.
     """
+    try:
+        _refuse_unfit(limits, wire, method)
+    except Impossible as refusal:
+        change = _fitting_words(limits, method)
+        raise Impossible(*(replace(fault, change=change) for fault in refusal.faults)) from None
+
+
+def _fitting_words(limits: Sized, method: Method) -> str:
+    def fits(wire: float) -> bool:
+        try:
+            _refuse_unfit(limits, wire, method)
+        except (Impossible, BadInput):
+            return False
+        return True
+
+    sizes = wire_sizes(limits, method)
+    if sizes.use is None:
+        return "no wire fits over the whole tolerance: gauge it with thread gauges"
+    least = last_fitting(fits, sizes.use, 0.9 * sizes.least)
+    greatest = last_fitting(fits, sizes.use, 1.1 * sizes.greatest)
+    return fit_words(least, greatest, sizes.use)
+
+
+def _refuse_unfit(limits: Sized, wire: float, method: Method) -> None:
     groove = groove_of(limits.basic, limits.side)
     crest, standing, flank_end = edges(limits)
     if method == "over balls":
@@ -138,7 +163,8 @@ def shallow_root(limits: Sized, wire: float) -> tuple[str, ...]:
     if over <= 0:
         return ()
     return (
-        f"a root left as shallow as its limit, {limit:.5g}, can hold this wire off the flanks by "
+        f"a root left as shallow as its limit, {plain(limit, 5)}, can hold this wire off the "
+        "flanks by "
         f"up to {plain(over, 2)}: see that the root is cut to full depth",
     )
 
@@ -180,7 +206,7 @@ def _usable(
     margin = 0.1 * (greatest - least)
     for wire in (best, min(max(best, least + margin), greatest - margin)):
         try:
-            refuse_unfit(limits, wire, way)
+            _refuse_unfit(limits, wire, way)
         except (Impossible, BadInput):
             continue
         return wire

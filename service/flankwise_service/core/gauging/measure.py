@@ -71,7 +71,7 @@ class Verdict:
 def measured(pitch_diameter: float, uncertainty: float) -> Measured:
     """Return a measured pitch diameter with the range its uncertainty leaves.
 
-    Errors: BadInput for a size outside 0.0001 to 10000, or an uncertainty of 0 to 100.
+    Errors: BadInput for a size outside 0.00001 to 10000, or an uncertainty of 0 to 100.
 
     >>> measured(0.8243, 0.0002).greatest
     0.8245
@@ -227,7 +227,7 @@ def flank_angle_of_two(
         abs(wires[0] - wires[1]) > 0.02 * groove.pitch,
         "/wires",
         "wires_alike",
-        f"wires {wires[0]:g} and {wires[1]:g} are too alike to tell the flank angle",
+        f"wires {plain(wires[0])} and {plain(wires[1])} are too alike to tell the flank angle",
         "take wires that differ by a tenth of the pitch or more",
         wires,
     )
@@ -263,7 +263,7 @@ def _no_angle(readings: tuple[float, float]) -> Impossible:
         Fault(
             "/readings",
             "no_angle",
-            f"no flank angle fits both readings, {readings[0]:g} and {readings[1]:g}",
+            f"no flank angle fits both readings, {plain(readings[0])} and {plain(readings[1])}",
             "check both readings and wire diameters",
             readings,
         )

@@ -7,12 +7,13 @@ Lengths in one unit, angles in degrees.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from flankwise_service.core.errors import BadInput, Fault, Faults
+from flankwise_service.core.errors import BadInput, Fault, Faults, plain
 from flankwise_service.core.gauging import helicoid, section
 from flankwise_service.core.gauging.groove import (
+    LEAST_LENGTH,
     Groove,
     lead_angle,
     refuse_bad_sizes,
@@ -89,7 +90,8 @@ def notes_on(groove: Groove, method: Method, line: Line) -> tuple[str, ...]:
     offset = axial_offset(groove)
     if method != "three wires" and line == "square to the axis" and offset:
         said.append(
-            f"opposite grooves lie {offset:.4g} apart along the axis: hold the gauge square to it, "
+            f"opposite grooves lie {plain(offset, 4)} apart along the axis: hold the gauge "
+            "square to it, "
             "or the reading comes out too large"
         )
     return tuple(said)
@@ -154,9 +156,9 @@ def pitch_diameter_from(
     """
     refuse_method(groove, method, line)
     apart = centres_apart(groove, reading, wire, method, line)
-    refuse_bad_sizes(groove, apart, wire)
+    _refuse_derived(groove, apart, wire, reading)
     exact, lies = helicoid.rest_at(groove, wire, apart / 2)
-    refuse_bad_sizes(groove, exact, wire)
+    _refuse_derived(groove, exact, wire, reading)
     sign = 1 if groove.side == "external" else -1
     stand_off = section.wire_constant(groove) * wire - section.height_constant(groove)
     flat = apart - sign * stand_off
@@ -185,20 +187,47 @@ def centres_apart(
     """
     refuse_lengths({"reading": reading, "wire": wire})
     apart = reading + wire if method == "between balls" else reading - wire
-    if line == "square to the axis":
-        return apart
-    offset = axial_offset(groove)
-    if not apart > offset:
+    offset = axial_offset(groove) if line == "through both centres" else 0.0
+    if not apart - offset >= LEAST_LENGTH:
         raise BadInput(
             Fault(
                 "/reading",
                 "reading_too_small",
-                f"a reading of {reading:g} leaves no room across the thread",
+                f"a reading of {plain(reading)} leaves no room across the thread",
                 "check the reading and the ball's diameter",
                 reading,
             )
         )
-    return math.sqrt((apart - offset) * (apart + offset))
+    return math.sqrt((apart - offset) * (apart + offset)) if offset else apart
+
+
+def of_reading(fault: Fault, reading: float) -> Fault:
+    """Return a fault of a pitch diameter as one of the reading that gave it.
+
+    Without limits: those it has are pitch diameters, and no reading.
+
+    >>> of_reading(Fault("/pitch_diameter", "far", "", "", 0.8, 0.7, 0.9), 0.95).least is None
+    True
+    """
+    if fault.pointer != "/pitch_diameter":
+        return fault
+    change = "check the reading, the wire's diameter, the pitch and the thread"
+    return replace(
+        fault,
+        pointer="/reading",
+        change=change if fault.code == "out_of_range" else fault.change,
+        value=reading,
+        least=None,
+        greatest=None,
+    )
+
+
+def _refuse_derived(groove: Groove, size: float, wire: float, reading: float) -> None:
+    """Refuse a size worked back from a reading, at the reading."""
+    try:
+        refuse_bad_sizes(groove, size, wire)
+    except BadInput as refusal:
+        raise BadInput(*(of_reading(fault, reading) for fault in refusal.faults)) from None
 
 
 def refuse_method(groove: Groove, method: Method, line: Line) -> None:

@@ -100,7 +100,8 @@ def _two(sizes: Sequence[Measured], changed_by: float) -> tuple[Measured, Measur
         abs(changed_by) > noise,
         "/changed_by",
         "lost_in_uncertainty",
-        f"a change of {changed_by:g} is lost in the measurements' uncertainty of {noise:g}",
+        f"a change of {plain(changed_by)} is lost in the measurements' uncertainty of "
+        f"{plain(noise)}",
         "change the offset by more, or measure with a better gauge",
         changed_by,
     )

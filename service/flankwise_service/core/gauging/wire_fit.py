@@ -6,10 +6,13 @@ Lengths in one unit. Source: geometry.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
-from flankwise_service.core.errors import Faults, Impossible
+from flankwise_service.core.errors import Faults, Impossible, plain, plain_greatest, plain_least
 from flankwise_service.core.gauging import helicoid, section
 from flankwise_service.core.gauging.groove import Groove
+
+HALVINGS = 12
 
 
 def refuse_unfit_wire(
@@ -57,8 +60,9 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
         sign * outermost <= sign * crest_diameter,
         "/wire",
         "rides_on_crest",
-        f"wire or ball {wire:g} touches at diameter {outermost:g}, beyond the crest's edge at "
-        f"{crest_diameter:g}: it rides on the crest, not on the flank",
+        f"wire or ball {plain(wire)} touches at diameter {plain(outermost)}, beyond the crest's "
+        "edge at "
+        f"{plain(crest_diameter)}: it rides on the crest, not on the flank",
         change,
         wire,
     )
@@ -66,8 +70,9 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
         sign * innermost >= sign * root_diameter,
         "/wire",
         "below_flank",
-        f"wire or ball {wire:g} touches at diameter {innermost:g}, past the end of the flank at "
-        f"{root_diameter:g}",
+        f"wire or ball {plain(wire)} touches at diameter {plain(innermost)}, past the end of the "
+        "flank at "
+        f"{plain(root_diameter)}",
         change,
         wire,
     )
@@ -75,7 +80,8 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
         sign * stands > sign * outside,
         "/wire",
         "below_crest",
-        f"wire or ball {wire:g} reaches diameter {stands:g}, short of the crest at {outside:g}: "
+        f"wire or ball {plain(wire)} reaches diameter {plain(stands)}, short of the crest at "
+        f"{plain(outside)}: "
         "the gauge would rest on the crest",
         change,
         wire,
@@ -84,7 +90,8 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
         sign * bottoms >= sign * floor,
         "/wire",
         "bottoms_in_root",
-        f"wire or ball {wire:g} reaches down to diameter {bottoms:g}, past the root at {floor:g}",
+        f"wire or ball {plain(wire)} reaches down to diameter {plain(bottoms)}, past the root at "
+        f"{plain(floor)}",
         change,
         wire,
     )
@@ -94,5 +101,30 @@ beyond the crest's edge at 0.8631: it rides on the crest, not on the flank
 def _fit_words(groove: Groove, pitch_diameter: float, edge: float, outside: float) -> str:
     least = section.least_wire(groove, pitch_diameter, outside if math.isfinite(outside) else edge)
     greatest = section.greatest_wire(groove, pitch_diameter, edge)
-    best = section.best_wire(groove)
-    return f"take one from {least:.5g} to {greatest:.5g}; {best:.5g} is best"
+    return fit_words(least, greatest, section.best_wire(groove))
+
+
+def fit_words(least: float, greatest: float, best: float) -> str:
+    """Return which wires to take instead.
+
+    >>> fit_words(0.962314, 1.650289, 1.0475)
+    'take one from 0.96232 to 1.6502; 1.0475 is best'
+    """
+    said = f"{plain_least(least, 5)} to {plain_greatest(greatest, 5)}"
+    return f"take one from {said}; {plain(best, 5)} is best"
+
+
+def last_fitting(fits: Callable[[float], bool], inside: float, outside: float) -> float:
+    """Return the wire farthest from `inside`, which fits, toward `outside`, that still fits.
+
+    To a four-thousandth of the way, on the side that fits.
+
+    >>> last_fitting(lambda wire: wire <= 0.75, 0.5, 1.0)
+    0.75
+    """
+    if fits(outside):
+        return outside
+    for _ in range(HALVINGS):
+        middle = (inside + outside) / 2
+        inside, outside = (middle, outside) if fits(middle) else (inside, middle)
+    return inside

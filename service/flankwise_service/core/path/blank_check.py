@@ -4,7 +4,17 @@ from __future__ import annotations
 
 import math
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    Impossible,
+    at_most,
+    plain,
+    plain_beyond,
+    plain_greatest,
+    plain_least,
+)
 from flankwise_service.core.path.blank_request import (
     MOTIONS,
     Bore,
@@ -74,8 +84,9 @@ def check_boss(boss: Boss) -> None:
         boss.stock_diameter > least,
         "/stock_diameter",
         "no_stock",
-        f"stock of {boss.stock_diameter:g} leaves nothing to mill round a boss of {least:g}",
-        f"give stock greater than {least:g}; for a hexagon its size across corners",
+        f"stock of {plain(boss.stock_diameter)} leaves nothing to mill round a boss of "
+        f"{plain(least)}",
+        f"give stock greater than {plain(least)}; for a hexagon its size across corners",
         boss.stock_diameter,
     )
     faults.raise_any(Impossible)
@@ -110,16 +121,16 @@ def check_bore(bore: Bore) -> None:
         bore.cutter_diameter < roughed,
         "/cutter_diameter",
         "does_not_fit",
-        f"a cutter of {bore.cutter_diameter:g} can't go round in a hole of {roughed:g}",
-        f"take a cutter smaller than {roughed:g}",
+        f"a cutter of {plain(bore.cutter_diameter)} can't go round in a hole of {plain(roughed)}",
+        f"take a cutter smaller than {plain(roughed)}",
         bore.cutter_diameter,
     )
     faults.need(
         bore.pilot_diameter < roughed,
         "/pilot_diameter",
         "no_stock",
-        f"a pilot hole of {bore.pilot_diameter:g} leaves nothing to bore to {roughed:g}",
-        f"give a pilot hole smaller than {roughed:g}, or leave it out for none",
+        f"a pilot hole of {plain(bore.pilot_diameter)} leaves nothing to bore to {plain(roughed)}",
+        f"give a pilot hole smaller than {plain(roughed)}, or leave it out for none",
         bore.pilot_diameter,
     )
     faults.raise_any(Impossible)
@@ -127,9 +138,9 @@ def check_bore(bore: Bore) -> None:
         bore.clearance <= bore.clearance_height,
         "/clearance_height",
         "too_low",
-        f"free motion at {bore.clearance_height:g} is below where the rounds begin, "
-        f"{bore.clearance:g} above the face",
-        f"give a clearance height of at least {bore.clearance:g}",
+        f"free motion at {plain(bore.clearance_height)} is below where the rounds begin, "
+        f"{plain(bore.clearance)} above the face",
+        f"give a clearance height of at least {plain_least(bore.clearance)}",
         bore.clearance_height,
     )
     width = bore.width_per_pass or bore.cutter_diameter / 2
@@ -144,8 +155,8 @@ def _refuse_post(width: float, cutter_diameter: float, faults: Faults) -> None:
         width <= cutter_diameter,
         "/width_per_pass",
         "leaves_material",
-        f"rounds {width:g} apart leave material standing between them",
-        f"give a width of at most the cutter's diameter, {cutter_diameter:g}",
+        f"rounds {plain(width)} apart leave material standing between them",
+        f"give a width of at most the cutter's diameter, {plain_greatest(cutter_diameter)}",
         width,
     )
     faults.raise_any(Impossible)
@@ -154,15 +165,19 @@ def _refuse_post(width: float, cutter_diameter: float, faults: Faults) -> None:
 def _refuse_steep(bore: Bore) -> None:
     angle = ramp_angle(bore)
     steepest = bore.greatest_ramp_angle
-    if steepest is not None and angle > steepest:
-        least = bore_radii(bore)[0] - bore.cutter_diameter / 2
-        step = 2 * math.pi * least * math.tan(math.radians(steepest))
+    if steepest is None or angle <= steepest:
+        return
+    least = bore_radii(bore)[0] - bore.cutter_diameter / 2
+    step = 2 * math.pi * least * math.tan(math.radians(steepest))
+    if not at_most(bore.depth_per_turn, step):
         raise Impossible(
             Fault(
                 "/depth_per_turn",
                 "too_steep",
-                f"the way down, {angle:.4g} degrees, is steeper than the {steepest:g} allowed",
-                f"give at most {step:.4g} of depth per turn",
+                f"the way down, {plain_beyond(angle, plain(steepest), 4)} degrees, is steeper "
+                "than the "
+                f"{plain(steepest)} allowed",
+                f"give at most {plain_greatest(step, 4)} of depth per turn",
                 bore.depth_per_turn,
                 greatest=step,
             )
@@ -178,7 +193,7 @@ def _check_count(of: Boss | Bore, rounds: float, levels: float, faults: Faults) 
             value <= most,
             pointer,
             "too_many",
-            f"this takes {value:.6g} {name}; at most {most} are made",
+            f"this takes {plain(value)} {name}; at most {most} are made",
             f"take deeper or wider cuts: at most {most} {name}",
             value,
         )

@@ -5,7 +5,17 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    Impossible,
+    at_least,
+    plain,
+    plain_beyond,
+    plain_greatest,
+    plain_least,
+)
 from flankwise_service.core.path.entry import withdrawal
 from flankwise_service.core.path.lengths import refuse_too_many
 from flankwise_service.core.path.reach import (
@@ -89,7 +99,7 @@ def _check_turns(helix: Helix) -> None:
             Fault(
                 "/length",
                 "too_many_turns",
-                f"the thread takes {turns:g} turns in one radial pass; at most {MOST_TURNS} "
+                f"the thread takes {plain(turns)} turns in one radial pass; at most {MOST_TURNS} "
                 "are made",
                 f"shorten the thread, or give a coarser pitch: at most {MOST_TURNS} turns",
                 helix.length,
@@ -106,21 +116,23 @@ def _check_room(helix: Helix, faults: Faults) -> None:
             helix.cutter.diameter <= greatest + EPSILON,
             "/cutter/diameter",
             "does_not_enter",
-            f"a cutter of diameter {helix.cutter.diameter:g} doesn't enter a hole of "
-            f"{helix.blank_diameter:g} with {helix.clearance:g} of clearance all round",
-            f"give a cutter of at most {greatest:g}",
+            f"a cutter of diameter {plain(helix.cutter.diameter)} doesn't enter a hole of "
+            f"{plain(helix.blank_diameter)} with {plain(helix.clearance)} of clearance all round",
+            f"give a cutter of at most {plain_greatest(greatest)}",
             helix.cutter.diameter,
         )
     if helix.blunt_start:
         _check_blunt(helix, faults)
     if helix.relief_width is not None:
         width = 2 * tooth_half_width(helix.cutter.tooth)
+        needed = plain_least(width)
         faults.need(
-            helix.relief_width >= width,
+            at_least(helix.relief_width, width),
             "/relief_width",
             "relief_too_narrow",
-            f"a relief {helix.relief_width:g} wide doesn't take the tooth, {width:g} wide",
-            f"give a relief at least {width:g} wide",
+            f"a relief {plain_beyond(helix.relief_width, needed)} wide doesn't take the tooth, "
+            f"{needed} wide",
+            f"give a relief at least {needed} wide",
             helix.relief_width,
         )
 
@@ -128,20 +140,22 @@ def _check_room(helix: Helix, faults: Faults) -> None:
 def _check_blunt(helix: Helix, faults: Faults) -> None:
     least = helix.pitch / MOST_BLUNT_STEPS
     faults.need(
-        helix.cutter.tooth.tip_width >= least,
+        at_least(helix.cutter.tooth.tip_width, least),
         "/cutter/tooth/tip_width",
         "tip_too_narrow",
-        f"a tip {helix.cutter.tooth.tip_width:g} wide takes more than {MOST_BLUNT_STEPS} steps to "
+        f"a tip {plain(helix.cutter.tooth.tip_width)} wide takes more than {MOST_BLUNT_STEPS} "
+        "steps to "
         "mill the thin start of the thread away",
-        f"give a tip at least {least:g} wide, or leave the blunt start out",
+        f"give a tip at least {plain_least(least)} wide, or leave the blunt start out",
         helix.cutter.tooth.tip_width,
     )
     faults.need(
         helix.length >= helix.pitch,
         "/length",
         "too_short_for_blunt_start",
-        f"a blunt start takes a pitch of thread, {helix.pitch:g}; this is {helix.length:g} long",
-        f"give a length of at least {helix.pitch:g}, or leave the blunt start out",
+        f"a blunt start takes a pitch of thread, {plain(helix.pitch)}; this is "
+        f"{plain(helix.length)} long",
+        f"give a length of at least {plain_least(helix.pitch)}, or leave the blunt start out",
         helix.length,
     )
 
@@ -164,8 +178,8 @@ def _check_reach(helix: Helix, radial_pass: RadialPass, at: str, faults: Faults)
         least > must_pass,
         at,
         "crosses_axis",
-        f"at its least radius, {least:g}, the path would cut across the thread's axis",
-        f"give a radius greater by more than {must_pass - least:g}",
+        f"at its least radius, {plain(least)}, the path would cut across the thread's axis",
+        f"give a radius greater by more than {plain_least(must_pass - least)}",
         radial_pass.radius,
     )
     off = withdrawal(helix.side, deepest, cutter_radius, blank_radius)
@@ -175,8 +189,8 @@ def _check_reach(helix: Helix, radial_pass: RadialPass, at: str, faults: Faults)
         off > 0,
         at,
         "cuts_air",
-        f"a centre path of radius {deepest:g} doesn't reach the blank",
-        f"give a radius {side} than {limit:g}",
+        f"a centre path of radius {plain(deepest)} doesn't reach the blank",
+        f"give a radius {side} than {plain(limit)}",
         radial_pass.radius,
     )
 
@@ -190,14 +204,15 @@ def _check_tooth(helix: Helix, radial_pass: RadialPass, at: str, faults: Faults)
     limit = face + away * (tooth - helix.cutter.diameter / 2)
     deep = tooth + away * (radial_pass.radius - limit)
     if deep > tooth * (1 + 1e-9):
+        told = f"most {plain_greatest(limit)}" if outward else f"least {plain_least(limit)}"
         faults.add(
             Fault(
                 at,
                 "deeper_than_tooth",
-                f"a pass of radius {radial_pass.radius:g} goes {deep:.5g} deep; the tooth is "
-                f"{tooth:g} deep, so the cutter's body would mill the crest away",
-                f"give a radius of at {'most' if outward else 'least'} {limit:.6g}, or a cutter "
-                "with a deeper tooth",
+                f"a pass of radius {plain(radial_pass.radius)} goes {plain(deep, 5)} deep; the "
+                "tooth is "
+                f"{plain(tooth)} deep, so the cutter's body would mill the crest away",
+                f"give a radius of at {told}, or a cutter with a deeper tooth",
                 radial_pass.radius,
                 least=None if outward else limit,
                 greatest=limit if outward else None,
@@ -219,10 +234,14 @@ def _check_order(helix: Helix, faults: Faults) -> None:
                 Fault(
                     f"/passes/{index}/radius",
                     "pass_backwards",
-                    f"pass {index + 1} at radius {radius:g} cuts less deep than a pass before "
-                    f"it, {deepest:g}",
-                    f"order the passes from the shallowest to the deepest: give {deepest:g} or "
-                    f"{'more' if outward else 'less'}",
+                    f"pass {index + 1} at radius {plain(radius)} cuts less deep than a pass before "
+                    f"it, {plain(deepest)}",
+                    "order the passes from the shallowest to the deepest: give "
+                    + (
+                        f"{plain_least(deepest)} or more"
+                        if outward
+                        else f"{plain_greatest(deepest)} or less"
+                    ),
                     radius,
                     least=deepest if outward else None,
                     greatest=None if outward else deepest,
@@ -255,9 +274,9 @@ def _short_of(helix: Helix, entry: Entry, radius: float) -> float:
 
 def _lead_fault(helix: Helix, name: str, entry: Entry, index: int, short: float) -> Fault:
     spoken = name.replace("_", "-")
-    arc = "" if helix.lead_arc_radius is None else f" of radius {helix.lead_arc_radius:g}"
+    arc = "" if helix.lead_arc_radius is None else f" of radius {plain(helix.lead_arc_radius)}"
     if helix.straight_lead:
-        arc += f" with a straight {helix.straight_lead:g}"
+        arc += f" with a straight {plain(helix.straight_lead)}"
     detail = (
         f"the {spoken} by {entry.replace('_', ' ')}{arc} on pass {index + 1} would end "
         f"{plain(short, 4)} short of clear of the blank"
@@ -287,7 +306,8 @@ def _arc_radius_fault(helix: Helix, entry: Entry, given: float, detail: str) -> 
         words = f"{change}, or take a smaller cutter, less clearance, or a shorter straight lead"
         return Fault("/lead_arc_radius", "lead_in_material", detail, words, given)
     most = None if math.isinf(greatest) else greatest
-    range_said = f"from {least:.5g} to {most:.5g}" if most else f"of at least {least:.5g}"
+    low = plain_least(least, 5)
+    range_said = f"from {low} to {plain_greatest(most, 5)}" if most else f"of at least {low}"
     return Fault(
         "/lead_arc_radius", "lead_in_material", detail, f"give a radius {range_said}, or {change}",
         given, least=least, greatest=most,

@@ -260,7 +260,7 @@ def refuse_collision(approaches: Iterable[Approach], least_clearance: float = 0.
             "too_near" if near.clearance >= 0 else "meets_stock",
             f"the {near.tool} comes within {plain(near.clearance)} of the {near.stock} at "
             f"X{plain(near.place.x)} Y{plain(near.place.y)} Z{plain(near.place.z)} (segment "
-            f"{near.segment + 1}); {least_clearance:g} is wanted",
+            f"{near.segment + 1}); {plain(least_clearance)} is wanted",
             "take a longer reach or a slimmer tool, a shorter thread, or a deeper blank",
             near.clearance,
             least_clearance,

@@ -125,7 +125,6 @@ def refuse_gouge(helix: Helix) -> None:
                     else "leave lead_arc_radius out, so that it follows from the thread, or use "
                     "another lead",
                     entry if arc is None else arc,
-                    greatest=allowed if arc is None else None,
                 ),
             )
     if faults:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from flankwise_service.core.errors import Fault, Faults, Impossible
+from flankwise_service.core.errors import Fault, Faults, Impossible, plain
 
 LEAST_LENGTH = 1e-5
 GREATEST_LENGTH = 1e5
@@ -39,10 +39,11 @@ def refuse_too_many(segments: float, pointer: str) -> None:
             Fault(
                 pointer,
                 "too_many_segments",
-                f"the path would take about {segments:.3g} segments; at most {MOST_SEGMENTS} "
+                f"the path would take about {plain(segments, 3)} segments; at most {MOST_SEGMENTS} "
                 "are made",
                 "take fewer passes, a greater sweep of each arc, or a wider chord tolerance",
                 segments,
                 greatest=MOST_SEGMENTS,
+                unit="segments",
             )
         )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from flankwise_service.core.cutting.cutter import Cutter
-from flankwise_service.core.errors import BadInput, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Faults, Impossible, plain
 from flankwise_service.core.path.lengths import GREATEST_LENGTH, LEAST_LENGTH, choose
 from flankwise_service.core.path.outline import Around, Disc, Hexagon
 from flankwise_service.core.path.request import tooth_half_width
@@ -171,8 +171,9 @@ def _check_stock(stock: Stock) -> None:
         stock.side == "external" or outside is None or stock.diameter < outside,
         "/stock/diameter",
         "no_wall",
-        f"a hole of {stock.diameter:g} leaves no wall in bar of {outside or 0:g}",
-        f"take a bar larger than {stock.diameter:g}, or a hole smaller than {outside or 0:g}",
+        f"a hole of {plain(stock.diameter)} leaves no wall in bar of {plain(outside or 0)}",
+        f"take a bar larger than {plain(stock.diameter)}, or a hole smaller than "
+        f"{plain(outside or 0)}",
         stock.diameter,
     )
     faults.raise_any(Impossible)

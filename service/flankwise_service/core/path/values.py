@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flankwise_service.core.errors import Faults
+from flankwise_service.core.errors import Faults, plain
 from flankwise_service.core.path.direction import DIRECTIONS
 from flankwise_service.core.path.lengths import (
     GREATEST_FEED,
@@ -107,17 +107,17 @@ def _check_rows(helix: Helix, faults: Faults) -> None:
         row_pitch is not None and abs(row_pitch - helix.pitch) <= 0.01 * helix.pitch,
         "/cutter/row_pitch",
         "row_pitch",
-        f"a cutter of {cutter.rows} rows needs its rows one pitch apart, {helix.pitch:g}",
-        f"give row_pitch {helix.pitch:g}, or a single-tooth cutter",
+        f"a cutter of {cutter.rows} rows needs its rows one pitch apart, {plain(helix.pitch)}",
+        f"give row_pitch {plain(helix.pitch)}, or a single-tooth cutter",
         row_pitch,
     )
     faults.need(
         abs(cutter.row_taper - helix.taper) <= 1e-6,
         "/cutter/row_taper",
         "row_taper",
-        f"rows ground to a taper of {cutter.row_taper:g} can't cut a thread of taper "
-        f"{helix.taper:g}",
-        f"give a cutter of row_taper {helix.taper:g}, or a single-tooth cutter",
+        f"rows ground to a taper of {plain(cutter.row_taper)} can't cut a thread of taper "
+        f"{plain(helix.taper)}",
+        f"give a cutter of row_taper {plain(helix.taper)}, or a single-tooth cutter",
         cutter.row_taper,
     )
 

@@ -6,7 +6,14 @@ import math
 from collections.abc import Sequence
 from itertools import accumulate
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, plain
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    plain,
+    plain_greatest,
+    plain_least,
+)
 from flankwise_service.core.path.segment import Segment, above_one_another
 from flankwise_service.core.program.arcs import MIDDLE_ROOM, middle_apart, sweep_as_read
 from flankwise_service.core.program.columns import AT_ONCE, Columns, columns, rest
@@ -19,7 +26,7 @@ from flankwise_service.core.program.setup import (
     UnitCodes,
 )
 from flankwise_service.core.program.sound import Limits, sound
-from flankwise_service.core.units import UNITS, Unit, from_mm
+from flankwise_service.core.units import UNITS, Unit, limit_from_mm
 
 REACH_MM = 2500.0
 """No coordinate beyond it: larger than any mill's travel this is meant for (memory)."""
@@ -102,7 +109,7 @@ def _check_setup(faults: Faults, setup: Setup) -> None:
     _number(faults, "/setup/line_number_step", "line number step", setup.line_number_step, 0, 1000)
     least, most = FEWEST_DECIMALS[setup.unit], MOST_DECIMALS[setup.unit]
     _number(faults, "/setup/decimals", "decimals", setup.decimals, least, most)
-    reach = from_mm(REACH_MM, setup.unit)
+    reach = limit_from_mm(REACH_MM, setup.unit)
     faults.within(
         "/setup/safe_height", setup.safe_height, least=0.0, greatest=reach, name="safe height",
         unit=setup.unit,
@@ -122,7 +129,7 @@ def _check_tool(faults: Faults, pointer: str, tool: Tool, setup: Setup) -> None:
     )  # fmt: skip
     faults.within(
         f"{pointer}/tip_to_tooth", tool.tip_to_tooth, least=0.0,
-        greatest=from_mm(REACH_MM, setup.unit), name="tip to tooth", unit=setup.unit,
+        greatest=limit_from_mm(REACH_MM, setup.unit), name="tip to tooth", unit=setup.unit,
     )  # fmt: skip
 
 
@@ -149,12 +156,12 @@ def _glance(operations: Sequence[Operation], limits: Limits) -> tuple[bool, Colu
 
 def _limits(setup: Setup) -> Limits:
     """Return what the segments must keep to."""
-    reach, last_digit = from_mm(REACH_MM, setup.unit), 10.0**-setup.places
+    reach, last_digit = limit_from_mm(REACH_MM, setup.unit), 10.0**-setup.places
     return Limits(
         reach, 0.5 * last_digit, LEAST_RADIUS * last_digit, 0.5 * last_digit,
         GREATEST_SWEEP_BY_RADIUS if setup.arc_form == "radius" else GREATEST_SWEEP,
         MIDDLE_ROOM * last_digit,
-        (10.0**-setup.feed_places, from_mm(GREATEST_FEED_MM, setup.unit)),
+        (10.0**-setup.feed_places, limit_from_mm(GREATEST_FEED_MM, setup.unit)),
     )  # fmt: skip
 
 
@@ -188,7 +195,8 @@ def _place_fault(segment: Segment, reach: float) -> Fault | None:
         return None
     return Fault(
         "", "out_of_range", "this piece of the path is beyond the mill's reach",
-        f"give coordinates from {-reach:g} to {reach:g}", None, -reach, reach,
+        f"give coordinates from {plain_least(-reach)} to {plain_greatest(reach)}",
+        None, -reach, reach,
     )  # fmt: skip
 
 
@@ -202,7 +210,8 @@ def _feed_fault(segment: Segment, least: float, greatest: float) -> Fault | None
         return None
     return Fault(
         "/feed", "out_of_range", "a cut needs a feed that can be printed",
-        f"give a feed from {least:g} to {greatest:g} a minute", None, least, greatest,
+        f"give a feed from {plain_least(least)} to {plain_greatest(greatest)} a minute",
+        None, least, greatest,
     )  # fmt: skip
 
 
@@ -233,11 +242,11 @@ def _arc_fault(segment: Segment, setup: Setup) -> Fault | None:
             "/sweep", "out_of_range", "one block turns by no more than a full turn",
             "split the arc", None, 0.0, 360.0, "degree",
         )  # fmt: skip
-    reach = from_mm(REACH_MM, setup.unit)
+    reach = limit_from_mm(10 * REACH_MM, setup.unit)
     (x, y, _), (to_x, to_y, _), (cx, cy) = segment.begin, segment.end, segment.centre
-    if not (-10 * reach <= cx <= 10 * reach and -10 * reach <= cy <= 10 * reach):
+    if not (-reach <= cx <= reach and -reach <= cy <= reach):
         return Fault("/centre", "out_of_range", "the arc's centre is beyond reach",
-                     "write it as straight lines", None, -10 * reach, 10 * reach)  # fmt: skip
+                     "write it as straight lines", None, -reach, reach)  # fmt: skip
     first, last = math.hypot(x - cx, y - cy), math.hypot(to_x - cx, to_y - cy)
     if abs(first - last) > 0.5 * 10.0**-setup.places:
         return Fault("/end", "radius_changes", "the arc's radius isn't the same at both ends",
@@ -249,15 +258,16 @@ def _arc_fault(segment: Segment, setup: Setup) -> Fault | None:
     if middle_apart(first, segment.sweep, led) > MIDDLE_ROOM * 10.0**-setup.places:
         return Fault(
             "/sweep", "sweep_elsewhere",
-            f"{segment.sweep:g} degrees {segment.sense} don't lead from begin to end "
-            f"({led:.4g} do)",
-            f"give a sweep of {led:.6g} degrees, or correct begin, end, centre or sense",
+            f"{plain(segment.sweep)} degrees {segment.sense} don't lead from begin to end "
+            f"({plain(led, 4)} do)",
+            f"give a sweep of {plain(led)} degrees, or correct begin, end, centre or sense",
             segment.sweep, None, None, "degree",
         )  # fmt: skip
     if setup.arc_form == "radius" and segment.sweep > GREATEST_SWEEP_BY_RADIUS:
         return Fault(
             "/sweep", "sweep_too_wide_for_radius",
-            f"an arc of {segment.sweep:g} degrees given by its radius is too sensitive to rounding",
+            f"an arc of {plain(segment.sweep)} degrees given by its radius is too sensitive to "
+            "rounding",
             "take arcs of at most 90 degrees, or write them by their centre", segment.sweep,
             0.0, GREATEST_SWEEP_BY_RADIUS, "degree",
         )  # fmt: skip
@@ -280,20 +290,22 @@ def _check_ends(faults: Faults, prefix: str, operation: Operation, setup: Setup)
 
     A place beyond the mill's reach, or a safe height that can't be used, is told by itself.
     """
-    tip, reach = operation.tool.tip_to_tooth, from_mm(REACH_MM, setup.unit)
+    tip, reach = operation.tool.tip_to_tooth, limit_from_mm(REACH_MM, setup.unit)
     if not operation.segments or not 0.0 <= setup.safe_height <= reach:
         return
     ends = {
         "segments/0/begin/z": operation.segments[0].begin.z,
         f"segments/{len(operation.segments) - 1}/end/z": operation.segments[-1].end.z,
     }
+    highest = setup.safe_height + 10.0**-setup.places
     for name, z in ends.items():
         height = z - tip
-        if abs(z) <= reach and not 0.0 <= height <= setup.safe_height + 10.0**-setup.places:
+        if abs(z) <= reach and not 0.0 <= height <= highest:
             faults.add(Fault(
                 f"{prefix}/{name}", "rapid_inside",
-                f"the tool's tip is at Z {height:.6g}, not between the part's face, Z 0, and the "
-                f"safe height, {setup.safe_height:.6g}",
+                f"the tool's tip is at Z {plain(height)}, not between the part's face, Z 0, and "
+                "the "
+                f"safe height, {plain(setup.safe_height)}",
                 "begin and end the path above the face and give a safe height above that",
-                height, 0.0, setup.safe_height, setup.unit,
+                z, tip, setup.safe_height + tip, setup.unit,
             ))  # fmt: skip

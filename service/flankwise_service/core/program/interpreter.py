@@ -11,6 +11,7 @@ Sources: as in `codes`; the order of execution within a block is that of NISTIR 
 
 from __future__ import annotations
 
+from flankwise_service.core.errors import plain
 from flankwise_service.core.program.blocks import Block, BlockFault, Stretch, pieces
 from flankwise_service.core.program.codes import GROUP_OF, ONCE, REPEATED
 from flankwise_service.core.program.control import Control
@@ -128,7 +129,7 @@ def _by_group(block: Block) -> tuple[dict[str, float], dict[str, float]]:
             raise Stop("unknown_letter", f"{letter} isn't a word this reader knows", "take it out")
         group = GROUP_OF.get((letter, value))
         if group is None:
-            shown = f"{letter}{value:g}"
+            shown = f"{letter}{plain(value)}"
             raise Stop("unknown_code", f"{shown} isn't a code this reader knows", "take it out")
         if group in groups:
             raise Stop("group_twice", f'two words of the modal group "{group}"', "give one of them")

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from flankwise_service.core.errors import plain
 from flankwise_service.core.path.segment import Sense
 from flankwise_service.core.program.arcs import FULL_TURN, centre_by_radius, sweep_as_read
 from flankwise_service.core.program.modal import Place, Stop
@@ -90,7 +91,7 @@ def read_arc(
     if letter in values:
         rise, room = abs(end[across] - begin[across]), RISE_SHARE * tolerance
         if abs(abs(values[letter] * factor) * sweep / FULL_TURN - rise) > room:
-            raise Stop("rise_per_turn", f"{letter} doesn't fit the arc's rise, {rise:.6g}",
+            raise Stop("rise_per_turn", f"{letter} doesn't fit the arc's rise, {plain(rise)}",
                        "correct one of the two")  # fmt: skip
     return Arc(centre, sense, sweep)
 
@@ -124,8 +125,8 @@ def _centre_by_offsets(
         raise Stop("arc_impossible", "an arc of radius zero", "correct the centre")
     apart = abs(math.hypot(b[0] - centre[0], b[1] - centre[1]) - radius)
     if apart > tolerance + SAME:
-        raise Stop("arc_radius", f"the arc's radius at its end differs by {apart:.6g}",
-                   f"a control takes at most {tolerance:g}")  # fmt: skip
+        raise Stop("arc_radius", f"the arc's radius at its end differs by {plain(apart)}",
+                   f"a control takes at most {plain(tolerance)}")  # fmt: skip
     return centre
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.errors import Fault, Impossible, plain
 from flankwise_service.core.program.modal import Modal, Motion
 from flankwise_service.core.program.moves import Known, known
 from flankwise_service.core.program.offset_spans import heading, turned
@@ -71,7 +71,7 @@ def _displaced(
     own, onward = _heading(motion, at_end=True), _heading(after, at_end=False)
     corner = 0.0 if entering or leaving else turned(own, onward)
     if corner > GREATEST_CORNER_READ:
-        raise _impossible(motion, f"a corner of {corner:.3g} degrees under a radius offset")
+        raise _impossible(motion, f"a corner of {plain(corner, 3)} degrees under a radius offset")
     begin, end = known(motion.begin), known(motion.end)
     if motion.kind == "arc":
         return _wider_arc(motion, begin, end, amount)

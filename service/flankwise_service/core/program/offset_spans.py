@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from flankwise_service.core.errors import Fault
+from flankwise_service.core.errors import Fault, plain
 from flankwise_service.core.path.segment import Segment
 from flankwise_service.core.program.setup import Operation
 
@@ -68,7 +68,7 @@ def offset_faults(operation: Operation, least_length: float) -> Iterator[Fault]:
             if corner > GREATEST_CORNER:
                 yield Fault(
                     f"/segments/{index + 1}", "corner_under_offset",
-                    f"the path turns by {corner:.3g} degrees here, under a radius offset",
+                    f"the path turns by {plain(corner, 3)} degrees here, under a radius offset",
                     "join the pieces tangentially, or leave the radius offset out", corner,
                     0.0, GREATEST_CORNER, "degree",
                 )  # fmt: skip

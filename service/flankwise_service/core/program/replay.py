@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import Fault, Impossible
+from flankwise_service.core.errors import Fault, Impossible, plain
 from flankwise_service.core.path.segment import Point, Segment
 from flankwise_service.core.program.alike import Pair, apart
 from flankwise_service.core.program.arcs import MIDDLE_ROOM, middle
@@ -225,7 +225,7 @@ class _Comparison:
             return f"{motion.kind} instead of {segment.kind}"
         off = self._off(motion.end, _tip(segment.end, tool))
         if off > ONE:
-            return f"its end is {off:.3g} of the last printed digit away"
+            return f"its end is {plain(off, 3)} of the last printed digit away"
         feed = abs((motion.feed or 0.0) - (segment.feed or 0.0))
         if feed > self.feed_room:
             return f"feed {motion.feed} instead of {segment.feed}"
@@ -253,7 +253,7 @@ class _Comparison:
         wanted = middle(segment.begin[:2], segment.centre, segment.sweep, segment.sense)
         apart = math.dist(found, wanted)
         if apart > MIDDLE_ROOM * self.count:
-            return f"the arc's middle is {apart / self.count:.3g} of the last digit away"
+            return f"the arc's middle is {plain(apart / self.count, 3)} of the last digit away"
         self.middle = max(self.middle, apart)
         radii = math.dist((begin[0], begin[1]), centre) - math.dist((end[0], end[1]), centre)
         self.radius = max(self.radius, abs(radii))

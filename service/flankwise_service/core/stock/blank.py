@@ -13,7 +13,16 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    Impossible,
+    at_least,
+    plain,
+    plain_greatest,
+    plain_least,
+)
 from flankwise_service.core.stock.hexagon import GREATEST_LENGTH, LEAST_LENGTH
 
 Size = TypeVar("Size", float, NDArray[np.float64])
@@ -69,7 +78,7 @@ def diameter_aim(least: float, greatest: float, fraction: float = 0.5) -> Aim:
             Fault(
                 "/least",
                 "limits_out_of_order",
-                f"the least limit {least:g} is above the greatest limit {greatest:g}",
+                f"the least limit {plain(least)} is above the greatest limit {plain(greatest)}",
                 "give the smaller limit as the least",
                 float(least),
             )
@@ -171,17 +180,18 @@ def check_blank_depth(
 (0.875 thread + 0.04 half a tooth + 0.02 clearance); this one is 0.75, 0.185 is missing
     """
     budget = depth_budget(blank_depth, thread_length, half_tooth, clearance)
-    if budget.missing > 0:
+    if not at_least(blank_depth, budget.needed):
         allowed = deepest_thread(blank_depth, half_tooth, clearance)
         raise Impossible(
             Fault(
                 "/blank_depth",
                 "blank_too_shallow",
-                f"{thread_length:g} of full thread needs a blank {budget.needed:.6g} deep "
-                f"({thread_length:g} thread + {half_tooth:g} half a tooth + {clearance:g} "
-                f"clearance); this one is {blank_depth:g}, {budget.missing:.6g} is missing",
-                f"mill the blank {budget.missing:.6g} deeper, or thread no longer than "
-                f"{allowed:.6g}",
+                f"{plain(thread_length)} of full thread needs a blank {plain(budget.needed)} deep "
+                f"({plain(thread_length)} thread + {plain(half_tooth)} half a tooth + "
+                f"{plain(clearance)} clearance); this one is {plain(blank_depth)}, "
+                f"{plain(budget.missing)} is missing",
+                f"mill the blank {plain_least(budget.missing)} deeper, or thread no longer than "
+                f"{plain_greatest(allowed)}",
                 float(blank_depth),
                 least=budget.needed,
             )

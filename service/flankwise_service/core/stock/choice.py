@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from flankwise_service.core.errors import BadInput, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Faults, Impossible, plain
 from flankwise_service.core.stock.bars import SHAPES, Bar, Shape, Wrench, bars, wrench
 from flankwise_service.core.stock.hexagon import (
     FLATS_PER_CORNERS,
@@ -110,7 +110,7 @@ def bar_choices(
             bool(fitting),
             "/diameter",
             "no_standard_bar",
-            f"no standard {shape} bar of {wanted:.6g} {unit} or more is in the list",
+            f"no standard {shape} bar of {plain(wanted)} {unit} or more is in the list",
             "order bar by its own size, or reduce the diameter, the allowance or the wall",
             float(diameter),
         )

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Literal
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible
+from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, plain
 from flankwise_service.core.stock.bars import fraction_name
 from flankwise_service.core.stock.drill_table import (
     FRACTIONS,
@@ -96,7 +96,8 @@ def hole_for_percent(major_diameter: float, pitch: float, percent: float) -> flo
             Fault(
                 "/pitch",
                 "pitch_too_coarse",
-                f"a pitch of {pitch:g} leaves no hole in a thread of {major_diameter:g} diameter",
+                f"a pitch of {plain(pitch)} leaves no hole in a thread of "
+                f"{plain(major_diameter)} diameter",
                 "check diameter and pitch: they are in one unit, pitch is 1/threads per inch",
                 float(pitch),
             )
@@ -190,7 +191,8 @@ def drill_choices(
             Fault(
                 "/major_diameter",
                 "no_standard_drill",
-                f"no drill of the lists asked for leaves a thread of {major_diameter:g} {unit}",
+                f"no drill of the lists asked for leaves a thread of {plain(major_diameter)} "
+                f"{unit}",
                 "bore the hole, or ask for another list of drills",
                 float(major_diameter),
             )

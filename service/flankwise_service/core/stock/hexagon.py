@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-from flankwise_service.core.errors import BadInput, Fault, Faults
+from flankwise_service.core.errors import BadInput, Fault, Faults, plain
 
 Measure = Literal[
     "across_flats", "across_corners", "side", "inscribed_radius", "circumscribed_radius"
@@ -221,13 +221,14 @@ def wrong_turn(
                 drawn_with=measure,
                 too_large_across_flats=drawn_across_flats - wanted_across_flats,
                 detail=(
-                    f"{drawn_across_flats:g} across flats is what {wanted_across_flats:g} gives "
+                    f"{plain(drawn_across_flats)} across flats is what "
+                    f"{plain(wanted_across_flats)} gives "
                     f"when it is taken as the {measure.replace('_', ' ')}, not as across flats"
                 ),
                 change=(
-                    f"draw the hexagon {wanted.across_flats:g} across flats, that is "
-                    f"{wanted.across_corners:.5g} across corners or a radius of "
-                    f"{wanted.circumscribed_radius:.5g} through the corners"
+                    f"draw the hexagon {plain(wanted.across_flats)} across flats, that is "
+                    f"{plain(wanted.across_corners, 5)} across corners or a radius of "
+                    f"{plain(wanted.circumscribed_radius, 5)} through the corners"
                 ),
             )
     return None

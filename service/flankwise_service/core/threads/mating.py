@@ -10,7 +10,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-from flankwise_service.core.errors import BadInput, Fault, Faults, Impossible, NoSource, Refusal
+from flankwise_service.core.errors import (
+    BadInput,
+    Fault,
+    Faults,
+    Impossible,
+    NoSource,
+    Refusal,
+    plain,
+)
 from flankwise_service.core.threads.model import Limits, Side, Source, Span, Thread
 from flankwise_service.core.threads.register import classes, limits, limits_in, parse
 from flankwise_service.core.units import Unit, convert
@@ -87,7 +95,7 @@ def obstacles(external: Limits, internal: Limits, unit: Unit) -> tuple[Obstacle,
         found.append(Obstacle("hand", "one is right-hand, the other left-hand"))
     pitches = [convert(float(e.basic.pitch), e.thread.unit, unit) for e in (external, internal)]
     if abs(pitches[0] - pitches[1]) > 1e-4 * pitches[0]:
-        told = " and ".join(f"{pitch:.5g} {unit}" for pitch in pitches)
+        told = " and ".join(f"{plain(pitch, 5)} {unit}" for pitch in pitches)
         found.append(Obstacle("pitch", f"pitches differ: {told}"))
     if out.starts != inn.starts:
         found.append(
@@ -95,7 +103,7 @@ def obstacles(external: Limits, internal: Limits, unit: Unit) -> tuple[Obstacle,
         )
     angles = [(one.flank_angle_upper, one.flank_angle_lower) for one in (out, inn)]
     if sorted(angles[0]) != sorted(angles[1]):
-        shown = [f"{upper + lower:g}" for upper, lower in angles]
+        shown = [f"{plain(upper + lower)}" for upper, lower in angles]
         found.append(
             Obstacle("flank_angle", f"included angles differ: {shown[0]} and {shown[1]} degrees")
         )

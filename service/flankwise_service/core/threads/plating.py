@@ -227,7 +227,7 @@ def _refuse_bad_thickness(limits: Sized, thin: float, thick: float) -> None:
         not thin > thick,
         "/least_thickness",
         "turned_round",
-        f"least thickness {thin:g} is above the greatest, {thick:g}",
+        f"least thickness {plain(thin)} is above the greatest, {plain(thick)}",
         "give the thinner coat as the least thickness",
         thin,
     )

@@ -69,7 +69,8 @@ def _angle_words(mine: BasicProfile, its: BasicProfile) -> str:
     if own == other:
         return ""
     return (
-        f"its flanks stand {own:g} degrees apart, not {other:g}: hold a {own:g} degree thread "
+        f"its flanks stand {plain(own)} degrees apart, not {plain(other)}: hold a {plain(own)} "
+        "degree thread "
         "gauge in it, or measure over two sizes of wire"
     )
 
@@ -80,7 +81,7 @@ def _taper_words(mine: BasicProfile, its: BasicProfile) -> str:
     if not mine.taper:
         return "it is parallel: the crest measures the same all along"
     return (
-        f"it tapers: measured along the axis, its diameter changes by {mine.taper:g} "
+        f"it tapers: measured along the axis, its diameter changes by {plain(mine.taper)} "
         "for one of length"
     )
 
