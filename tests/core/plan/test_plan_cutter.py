@@ -263,9 +263,9 @@ def contradicting(**lengths: float) -> list[tuple[str, object, float | None, flo
 def test_lengths_of_one_tool_that_contradict_one_another_are_refused() -> None:
     """All are measured from the tip: tooth, then neck, then shank, then holder."""
     assert contradicting(reach=1.0, overhang=0.9) == [("/cutter/overhang", 0.9, 1.0, None)]
-    assert contradicting(reach=1.0, tip_to_tooth=1.1) == [("/cutter/tip_to_tooth", 1.1, None, 1.0)]
+    assert contradicting(reach=1.0, tip_to_tooth=1.1) == [("/cutter/tip_to_tooth", 1.1, None, None)]
     assert contradicting(overhang=1.0, tip_to_tooth=1.0) == [
-        ("/cutter/tip_to_tooth", 1.0, None, 1.0)
+        ("/cutter/tip_to_tooth", 1.0, None, None)
     ]
     assert [one[0] for one in contradicting(reach=1.0, overhang=0.9, tip_to_tooth=1.1)] == [
         "/cutter/overhang", "/cutter/tip_to_tooth",

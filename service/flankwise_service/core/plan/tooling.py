@@ -120,7 +120,7 @@ def _refuse_contradictions(asked: CutterAsked, half: float, unit: str) -> None:
                 "beyond the "
                 f"{name} of {written(shortest, unit)} {unit}: in the shank or the holder",
                 "measure from the lowest point of the tool to the middle of the lowest tooth: "
-                f"less than {written(shortest, unit)} {unit}", tip, greatest=shortest, unit=unit,
+                f"less than {written(shortest, unit)} {unit}", tip, unit=unit,
             )
         )  # fmt: skip
     elif tip is None and half >= shortest:
