@@ -58,21 +58,21 @@ def sent_at(job: Any, pointer: str) -> tuple[bool, Any]:
     return True, job
 
 
-def changed_jobs() -> Iterator[dict[str, Any]]:
-    """Yield the jobs of the contract's examples, each figure in turn made too large or too small."""
-    for stored in STORED:
-        for place, value in leaves(stored["request"]):
-            if isinstance(value, (int, float)) and not isinstance(value, bool):
-                for factor in FACTORS:
-                    yield put(stored["request"], place, type(value)(value * factor))
-    for stored in STORED:
-        yield stored["request"]
+def changed_jobs(asked: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Yield a job, and before it each of its figures in turn made too large or too small."""
+    for place, value in leaves(asked):
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
+            for factor in FACTORS:
+                yield put(asked, place, type(value)(value * factor))
+    yield asked
 
 
-def test_every_refusal_of_a_plan_points_at_a_value_of_the_job() -> None:
+@pytest.mark.slow
+@pytest.mark.parametrize("stored", STORED, ids=lambda stored: str(stored["name"]))
+def test_every_refusal_of_a_plan_points_at_a_value_of_the_job(stored: dict[str, Any]) -> None:
     web = build_app(Settings(access_log=False)).test_client()
     seen: set[str] = set()
-    for job in changed_jobs():
+    for job in changed_jobs(stored["request"]):
         reply = web.post("/v1/plan", json=job)
         told = reply.get_json()
         assert reply.status_code in (200, 422)
@@ -91,7 +91,7 @@ def test_every_refusal_of_a_plan_points_at_a_value_of_the_job() -> None:
             for check in told["checks"]:
                 where = re.findall(r"at X \S+ Y \S+ Z \S+", check["detail"])
                 assert not any(POWER.search(one) for one in where), where
-    assert len(seen) > 15
+    assert len(seen) > 3
 
 
 @pytest.mark.parametrize("pointer", ["/lead_in", "/lead_out", "/overlap", "/passes/0"])
