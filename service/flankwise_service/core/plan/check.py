@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from flankwise_service.core.errors import at_least as reaches
+from flankwise_service.core.errors import at_most as keeps
 from flankwise_service.core.units import limit_written, written
-
-LAST_BITS = 1e-12
-"""Share of a diameter that a solver's rounding may leave: a millionth of a micrometre."""
 
 State = Literal["passed", "caution", "refused", "accepted"]
 
@@ -40,7 +39,7 @@ def at_most(
     'feed 1200 mm/min is above the limit, 1000 mm/min'
     """
     said, bound = f"{written(figure, unit, 5)} {unit}", f"{written(limit, unit, 5)} {unit}"
-    if figure > limit + LAST_BITS * abs(limit):
+    if not keeps(figure, limit):
         detail = f"{name} {said} is above the limit, {bound}"
         return Check(code, "refused", detail, figure, limit, unit, change, acceptable)
     if figure > caution_share * limit:
@@ -59,7 +58,7 @@ def at_least(
     >>> at_least("reach", 0.5, 0.75, "reach", "in", "take a longer cutter").detail
     'reach 0.5 in is less than needed, 0.75 in: 0.25 in is missing'
     """
-    if figure < limit - LAST_BITS * abs(limit):
+    if not reaches(figure, limit):
         detail = (
             f"{name} {written(figure, unit, 5)} {unit} is less than needed, "
             f"{written(limit, unit, 5)} {unit}: "
@@ -84,8 +83,8 @@ def inside(
     >>> inside("pitch_diameter", 0.824, 0.8216, 0.827, "pitch diameter", "in", "").state
     'passed'
     """
-    low = least is not None and figure < least * (1 - LAST_BITS)
-    high = greatest is not None and figure > greatest * (1 + LAST_BITS)
+    low = least is not None and not reaches(figure, least)
+    high = greatest is not None and not keeps(figure, greatest)
     span = limits_said(least, greatest, unit)
     if low or high:
         limit = least if low else greatest

@@ -1,7 +1,7 @@
 """Refusals of the steps below, told of what the job itself states.
 
-A step speaks of its own arguments: the passes of a cut, a stiffness, a bar's diameter. A job has
-none of these, so what is wrong is told of the figures it does have, with what to change there.
+A step speaks of its own arguments: the passes of a cut, a stiffness. A job has none of these, so
+what is wrong is told of the figures it does have, with what to change there.
 """
 
 from __future__ import annotations
