@@ -138,10 +138,10 @@ def _digits(length: float, unit: str, digits: int) -> int:
 def _one_way(length: float, digits: int, rounding: str) -> str:
     exact = Decimal(f"{length:.12f}")  # without its last bits, those of a difference
     step = Decimal(1).scaleb(exact.adjusted() - digits + 1)
-    return _without_power(f"{exact.quantize(step, rounding):.{digits + 1}g}")
+    return _without_power(exact.quantize(step, rounding))
 
 
-def _without_power(figure: str) -> str:
+def _without_power(figure: str | Decimal) -> str:
     """Return a figure as a person writes it: no power of ten, no zeros at the end, no -0."""
     text = format(Decimal(figure), "f")
     text = text.rstrip("0").rstrip(".") if "." in text else text
