@@ -197,3 +197,8 @@ def test_a_limit_that_is_endless_or_nothing_is_told_as_it_is() -> None:
     assert [plain_least(0.0), plain_greatest(-0.0)] == ["0", "0"]
     assert neat(1 / 3) == 1 / 3
     assert plain_beyond(6.0, "6") == "6"
+
+
+def test_a_value_beyond_a_limit_has_six_digits_where_they_tell_it_apart() -> None:
+    assert plain_beyond(1.23456789, "1") == "1.23457"
+    assert plain_beyond(1.00000012, "1") == "1.0000001"

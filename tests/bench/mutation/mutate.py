@@ -23,7 +23,8 @@ from bench.mutation.runner import CORE, ROOT, Runs, copied_project, outcome, unc
 REASONS = Path(__file__).with_name("survivors.txt")
 ONE_BY_ONE = "tests/properties/test_one_by_one.py"
 TESTS = {
-    "units": ["tests/core/test_core_units.py"],
+    "units": ["tests/core/test_core_units.py", "tests/core/test_core_written.py",
+              "tests/core/plan/test_plan_said_right.py"],
     "errors": ["tests/core/test_core_errors.py"],
     "threads": ["tests/core/threads", "tests/published", "tests/properties/test_threads_properties.py",
                 "tests/properties/test_pipe_power_british.py",
